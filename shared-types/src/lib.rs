@@ -16,6 +16,13 @@
 //! `trade` never knows that entries exist: it turns inputs into an answer, a reason and a source.
 //! What does not fit one of these lines does not belong in this crate.
 
+pub mod book;
+pub mod draft;
+pub mod engine;
+pub mod entry;
+pub mod hlc;
 pub mod ids;
+pub mod outlook;
 pub mod trade;
 pub mod units;
+pub mod wire;

@@ -1,1 +1,3 @@
-//! Being laid out.
+//! What proves the whole: golden vectors, the browser test, kills, and the benchmarks.
+
+pub mod golden;

@@ -8,13 +8,16 @@
 //! | [`Millis`] | millisecond since 1970-01-01 UTC | as browsers count |
 //! | [`Day`] | a calendar day, no zone | picks and forecasts are by day |
 //! | [`Altitude`] | 0.1 mm | a foot is exactly 0.3048 m, so band edges are exact in both |
+//! | [`Measure`] | teaspoon | recipes are written in spoons and cups; their ratios are whole |
 
 mod altitude;
 mod temperature;
 mod time;
+mod volume;
 mod weight;
 
 pub use altitude::Altitude;
 pub use temperature::MilliCelsius;
 pub use time::{DAY_MS, Day, HOUR_MS, MINUTE_MS, Millis};
+pub use volume::{KG_PER_LB, LITRES_PER_QUART, ML_PER_CUBIC_INCH, Measure, kg_per_litre};
 pub use weight::{Grams, HEAVIEST, Reading, WeightError, WeightUnit};

@@ -1,0 +1,181 @@
+//! One entry into the book.
+
+use std::fmt;
+use std::sync::Arc;
+
+use super::bin::{Bin, Signed};
+use super::{Book, SetAside};
+use crate::entry::{Decoded, Entry, Fact, LotMoved};
+use crate::hlc::{Hlc, Stamp};
+use crate::units::{Millis, WeightError};
+
+/// What became of an entry.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Outcome {
+    /// It is in the book.
+    Folded,
+    /// It makes no sense; it stays in the log and is listed in [`Book::set_aside`].
+    Ignored(Reason),
+    /// A newer program wrote it; it waits in [`Book::deferred`].
+    Deferred,
+}
+
+/// Why an entry was set aside.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Reason {
+    /// The payload does not hold what its kind must.
+    Malformed(String),
+    /// A weight no bin can have.
+    Weight(WeightError),
+    /// A name that already belongs to another fact.
+    NameTaken,
+    /// A bin cannot be a pair with itself.
+    SameBin,
+    /// Less than nothing cannot be taken or guessed.
+    NotPositive,
+}
+
+impl fmt::Display for Reason {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Malformed(reason) => write!(f, "cannot be read: {reason}"),
+            Self::Weight(error) => error.fmt(f),
+            Self::NameTaken => f.write_str("its name already belongs to something else"),
+            Self::SameBin => f.write_str("names one bin twice"),
+            Self::NotPositive => f.write_str("holds a weight that is not above nothing"),
+        }
+    }
+}
+
+impl Book {
+    /// Folds the next entry of the log. Never fails and never stops: see [`Outcome`].
+    pub fn fold(&mut self, entry: &Entry) -> Outcome {
+        let outcome = match entry.decode() {
+            Decoded::Fact(fact) => self.apply(fact, entry.stamp()),
+            Decoded::Malformed { reason } => Err(Reason::Malformed(reason)),
+            Decoded::Newer => {
+                self.deferred.push(entry.clone());
+                return Outcome::Deferred;
+            }
+        };
+        match outcome {
+            Ok(()) => Outcome::Folded,
+            Err(reason) => {
+                self.set_aside.push(SetAside {
+                    id: entry.id(),
+                    kind: entry.kind.clone(),
+                    reason: reason.to_string(),
+                });
+                Outcome::Ignored(reason)
+            }
+        }
+    }
+
+    fn apply(&mut self, fact: Fact, stamp: Stamp) -> Result<(), Reason> {
+        match fact {
+            Fact::HoldingSet(set) => self.holding.write(set, stamp),
+            Fact::PersonSet(set) => self.people.entry(set.person).or_default().write(set, stamp),
+            Fact::PlaceSet(set) => self.places.entry(set.place).or_default().write(set, stamp),
+            Fact::RoomSet(set) => self.rooms.entry(set.room).or_default().write(set, stamp),
+            Fact::BinTypeSet(set) => {
+                self.bin_types.entry(set.bin_type).or_default().write(set, stamp);
+            }
+            Fact::VarietySet(set) => {
+                self.varieties.entry(set.variety).or_default().write(set, stamp);
+            }
+            Fact::PickSet(set) => self.picks.entry(set.pick).or_default().write(set, stamp),
+            Fact::StandingSet(set) => {
+                let classes = self.standing.entry(set.crop).or_default();
+                classes.entry(set.class).or_default().write(set.room, stamp);
+            }
+            Fact::BinKept(fact) => {
+                fact.gross.less_tare(fact.tare).map_err(Reason::Weight)?;
+                let bin = self.bin(fact.bin);
+                if bin.kept.is_some() {
+                    return Err(Reason::NameTaken);
+                }
+                bin.kept = Some(Signed { stamp, fact });
+            }
+            Fact::BinCorrected(fact) => {
+                if let Some(gross) = fact.gross {
+                    gross.checked().map_err(Reason::Weight)?;
+                }
+                self.bin(fact.bin).correct(fact, stamp);
+            }
+            Fact::BinStruck(fact) => self.bin(fact.bin).strike(fact, stamp),
+            Fact::BinsApart(fact) => {
+                if fact.one == fact.other {
+                    return Err(Reason::SameBin);
+                }
+                self.apart.insert((fact.one.min(fact.other), fact.one.max(fact.other)));
+            }
+            Fact::GuessMade(fact) => {
+                if fact.grams.0 <= 0 {
+                    return Err(Reason::NotPositive);
+                }
+                once(&mut self.guesses, fact.guess, Signed { stamp, fact })?;
+            }
+            Fact::ColdChecked(fact) => {
+                once(&mut self.cold_checks, fact.check, Signed { stamp, fact })?;
+            }
+            Fact::LotMoved(fact) => {
+                let moves = self.moves.entry(fact.lot).or_default();
+                if let Err(place) = moves.binary_search_by_key(&(fact.at, stamp), when) {
+                    moves.insert(place, Signed { stamp, fact });
+                }
+            }
+            Fact::LotUsed(fact) => {
+                if fact.grams.0 <= 0 {
+                    return Err(Reason::NotPositive);
+                }
+                once(&mut self.takings, fact.taking, Signed { stamp, fact })?;
+            }
+        }
+        Ok(())
+    }
+
+    fn bin(&mut self, id: crate::ids::BinId) -> &mut Bin {
+        Arc::make_mut(self.bins.entry(id).or_default())
+    }
+
+    /// When what `fact` would overwrite was last written: a new entry's clock must pass it.
+    pub fn written(&self, fact: &Fact) -> Option<Hlc> {
+        match fact {
+            Fact::HoldingSet(set) => self.holding.written(set),
+            Fact::PersonSet(set) => self.people.get(&set.person)?.name.written(),
+            Fact::PlaceSet(set) => self.places.get(&set.place)?.written(set),
+            Fact::RoomSet(set) => self.rooms.get(&set.room)?.written(set),
+            Fact::BinTypeSet(set) => self.bin_types.get(&set.bin_type)?.written(set),
+            Fact::VarietySet(set) => self.varieties.get(&set.variety)?.written(set),
+            Fact::PickSet(set) => self.picks.get(&set.pick)?.written(set),
+            Fact::StandingSet(set) => self.standing.get(&set.crop)?.get(&set.class)?.written(),
+            Fact::BinCorrected(fact) => self.bins.get(&fact.bin)?.written(),
+            Fact::BinStruck(fact) => self.bins.get(&fact.bin)?.written(),
+            Fact::BinKept(_)
+            | Fact::BinsApart(_)
+            | Fact::GuessMade(_)
+            | Fact::ColdChecked(_)
+            | Fact::LotMoved(_)
+            | Fact::LotUsed(_) => None,
+        }
+    }
+}
+
+fn when(moved: &Signed<LotMoved>) -> (Millis, Stamp) {
+    (moved.fact.at, moved.stamp)
+}
+
+/// Adds a fact under its own name; the first of two stands.
+fn once<K: Ord, V>(
+    all: &mut std::collections::BTreeMap<K, V>,
+    name: K,
+    fact: V,
+) -> Result<(), Reason> {
+    match all.entry(name) {
+        std::collections::btree_map::Entry::Vacant(place) => {
+            place.insert(fact);
+            Ok(())
+        }
+        std::collections::btree_map::Entry::Occupied(_) => Err(Reason::NameTaken),
+    }
+}

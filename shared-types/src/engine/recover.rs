@@ -1,0 +1,155 @@
+//! The ways back when phone and server do not fit together. None of them drops an entry that no
+//! server has acknowledged.
+
+use super::storage::{Checkpoint, Meta, Transaction};
+use super::{Action, Engine, Notice, Work, to_len};
+use crate::book::{Book, FOLD_VERSION};
+use crate::entry::{DeviceSeq, Entry, EntryId};
+use crate::ids::DeviceId;
+use crate::units::Millis;
+use crate::wire::{RefusalCode, Snapshot};
+
+/// Digest mismatches in a row after which reading anew is not tried again by itself.
+const MISMATCHES_MAX: u32 = 2;
+
+impl Engine {
+    /// Another log: forget the cursor and what was read, offer every own entry again.
+    pub(super) fn offer_all_again(&mut self, notice: Notice, actions: &mut Vec<Action>) {
+        let transaction =
+            Transaction { forget_log: true, ..Transaction::of(self.meta.before_exchange()) };
+        self.recover(transaction, None, Some(Book::default()), actions);
+        actions.push(Action::Tell(notice));
+    }
+
+    /// The same log, read wrongly: as above, but not for ever.
+    pub(super) fn read_anew(&mut self, now: Millis, actions: &mut Vec<Action>) {
+        self.talk.mismatches += 1;
+        if self.talk.mismatches > MISMATCHES_MAX {
+            let reason = "its log does not match its own digest".to_owned();
+            self.talk.stop(RefusalCode::Malformed { reason }.into());
+            actions.push(Action::Tell(Notice::Diverged));
+        } else {
+            self.talk.idle(Some(now));
+            self.talk.want();
+            self.offer_all_again(Notice::Diverged, actions);
+        }
+    }
+
+    /// Entries are missing on the server: offer again from the one it expects.
+    pub(super) fn offer_from(&mut self, expected: DeviceSeq, actions: &mut Vec<Action>) {
+        let acked = expected.saturating_sub(1).min(self.own.len() as DeviceSeq);
+        if acked < self.meta.placed {
+            // It once had them in its log; so this is another log, or one cut short.
+            self.offer_all_again(Notice::OtherServer, actions);
+        } else {
+            let meta = Meta { acked, ..self.meta.clone() };
+            self.recover(Transaction::of(meta), None, None, actions);
+        }
+    }
+
+    /// The clock was refused: entries the server does not hold get new stamps from its time.
+    pub(super) fn restamp(
+        &mut self,
+        server_time: Millis,
+        stored_through: DeviceSeq,
+        now: Millis,
+        actions: &mut Vec<Action>,
+    ) {
+        let by_ms = now.since(server_time);
+        self.talk.skew_ms = Some(by_ms);
+        actions.push(Action::Tell(Notice::ClockOff { by_ms }));
+        let mut meta = self.meta.clone();
+        meta.acked = meta.acked.max(stored_through).min(self.own.len() as DeviceSeq);
+        meta.clock.set_back(server_time);
+        let (safe, unsent) = self.own.split_at(to_len(meta.acked));
+        let unsent: Vec<Entry> = unsent
+            .iter()
+            .map(|entry| entry.reissued(entry.id(), meta.clock.tick(server_time, None)))
+            .collect();
+        let own = safe.iter().chain(&unsent).cloned().collect();
+        let transaction = Transaction { own: unsent, ..Transaction::of(meta) };
+        self.recover(transaction, Some(own), None, actions);
+    }
+
+    /// Two devices write under one id: ask for another.
+    pub(super) fn ask_for_new_name(&mut self, now: Millis, actions: &mut Vec<Action>) {
+        let number = self.talk.call(self.meta.cursor, now);
+        actions.push(Action::Renew { number });
+    }
+
+    /// The new id is taken: what no server has acknowledged is issued anew under it.
+    pub(super) fn on_renewed(&mut self, device: DeviceId, now: Millis, actions: &mut Vec<Action>) {
+        if self.storing.is_some() {
+            // Keepings under way still carry the old id; the server will refuse and this comes again.
+            self.talk.back_off(self.meta.device, now);
+            return;
+        }
+        let own: Vec<Entry> = (1..)
+            .zip(self.outbox())
+            .map(|(device_seq, entry)| entry.reissued(EntryId { device, device_seq }, entry.hlc))
+            .collect();
+        let meta = Meta { device, ..self.meta.before_exchange() };
+        let transaction = Transaction {
+            forget_own: true,
+            forget_log: true,
+            own: own.clone(),
+            ..Transaction::of(meta)
+        };
+        self.talk.idle(Some(now));
+        self.talk.want();
+        self.recover(transaction, Some(own), Some(Book::default()), actions);
+        actions.push(Action::Tell(Notice::Forked));
+    }
+
+    /// The log before the cursor is gone: the whole book at once.
+    pub(super) fn on_snapshot(
+        &mut self,
+        snapshot: Snapshot,
+        now: Millis,
+        actions: &mut Vec<Action>,
+    ) {
+        if self.storing.is_some() {
+            self.talk.back_off(self.meta.device, now);
+            return;
+        }
+        if to_len(snapshot.own) > self.own.len() {
+            self.ask_for_new_name(now, actions);
+            return;
+        }
+        let Ok(mut book) = serde_json::from_str::<Book>(snapshot.state.get()) else {
+            self.talk.stop(RefusalCode::AppTooOld { oldest: snapshot.fold_version }.into());
+            return;
+        };
+        if snapshot.fold_version < FOLD_VERSION {
+            book.upgrade();
+        }
+        let meta = Meta {
+            epoch: Some(snapshot.epoch),
+            cursor: snapshot.seq,
+            digest: snapshot.digest,
+            acked: self.meta.acked.max(snapshot.own),
+            placed: snapshot.own,
+            ..self.meta.clone()
+        };
+        let checkpoint = Some(Checkpoint::of(&book, snapshot.seq));
+        let transaction = Transaction { forget_log: true, checkpoint, ..Transaction::of(meta) };
+        self.talk.idle(Some(now));
+        self.talk.want();
+        self.recover(transaction, None, Some(book), actions);
+    }
+
+    fn recover(
+        &mut self,
+        transaction: Transaction,
+        own: Option<Vec<Entry>>,
+        confirmed: Option<Book>,
+        actions: &mut Vec<Action>,
+    ) {
+        if self.storing.is_some() {
+            // A keeping is being stored. The next exchange meets the same refusal and comes back.
+            self.talk.want();
+            return;
+        }
+        self.store(transaction, Work::Recover { own, confirmed }, actions);
+    }
+}

@@ -1,0 +1,33 @@
+//! The trade's answers for a book: what will be ripe, what it may be used for, what to make.
+//!
+//! The log knows facts and the trade knows tables; here they meet. Everything is a function of a
+//! [`Book`](crate::book::Book) and a [`Today`], so the phone's screens, the command line and the
+//! HTTP API give the same answer.
+//!
+//! Words in the log are open (a newer phone may write a defect this program does not know); the
+//! trade's are closed. A word that is not known is read as the most cautious one that fits, never
+//! as none: see [`asked`].
+
+mod fitness;
+mod ripening;
+
+pub use fitness::asked;
+pub use ripening::{Moved, Outlook, ROOM_UNSET, StandingLot, move_lot, outlook};
+
+use crate::units::{Day, Millis};
+
+/// Which day it is, and how the clocks at the holding stand.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Today {
+    /// The day.
+    pub day: Day,
+    /// Minutes that clocks at the holding are ahead of UTC.
+    pub offset_minutes: i32,
+}
+
+impl Today {
+    /// The day at `now` for a clock `offset_minutes` ahead of UTC.
+    pub fn at(now: Millis, offset_minutes: i32) -> Self {
+        Self { day: Day::at(now, offset_minutes), offset_minutes }
+    }
+}

@@ -1,0 +1,213 @@
+//! When the lots that still stand will be ripe.
+
+use std::collections::BTreeMap;
+
+use serde::Serialize;
+
+use super::fitness::word;
+use super::{Today, asked};
+use crate::book::Book;
+use crate::book::lots::Lot;
+use crate::ids::{LotId, RoomId};
+use crate::trade::crops;
+use crate::trade::fitness::{Fitness, fitness};
+use crate::trade::ripening::{
+    Band, Belief, DayForecast, HumidityPermille, LotForecast, LotInput, RoomClimate, forecast,
+};
+use crate::units::{Day, Grams, MINUTE_MS, MilliCelsius, Millis};
+
+/// The temperature reckoned with where a lot's room is not known or has none: the cool end of
+/// "18-21 °C for standard ripening" (UC Davis fact sheet, see the ripening tables).
+pub const ROOM_UNSET: MilliCelsius = MilliCelsius::from_celsius(18);
+
+/// What stands, and when it will be ripe.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Outlook {
+    /// The first day.
+    pub today: Day,
+    /// Stands ripe today and has not been taken out.
+    pub ready_today: Band,
+    /// Will ripen yet.
+    pub still_to_come: Band,
+    /// Will not ripen in a room, as expected.
+    pub never: Grams,
+    /// Today and the days after it.
+    pub days: Vec<DayForecast>,
+    /// The lots, latest picked first.
+    pub lots: Vec<StandingLot>,
+}
+
+/// A lot that still holds something.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct StandingLot {
+    /// The lot.
+    #[serde(flatten)]
+    pub lot: Lot,
+    /// Its crop or variety, for showing.
+    pub name: String,
+    /// Its place, for showing.
+    pub place_name: String,
+    /// Its room, for showing.
+    pub room_name: Option<String>,
+    /// What its room is reckoned at.
+    pub room_temperature: MilliCelsius,
+    /// Whether that is only [`ROOM_UNSET`].
+    pub room_assumed: bool,
+    /// What is left of it, as weighed when picked.
+    pub left: Grams,
+    /// What it may be used for.
+    pub fitness: Fitness,
+    /// When it will be ripe.
+    pub forecast: LotForecast,
+}
+
+/// What moving a lot would do to its dates.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Moved {
+    /// As it stands.
+    pub before: LotForecast,
+    /// In the other room from today on.
+    pub after: LotForecast,
+}
+
+/// The outlook over `days` days from today.
+///
+/// What was taken out of a lot is taken off what has ripened in it first; only when more was taken
+/// than had ripened (green fruit for a relish) does the rest count as less to ripen.
+pub fn outlook(book: &Book, today: Today, days: usize) -> Outlook {
+    let lots = book.lots();
+    let standing = lots.standing();
+    let inputs: Vec<LotInput> =
+        standing.iter().map(|lot| input(book, lot, lot.moves.clone(), today)).collect();
+    let told = forecast(&inputs, &Belief::default(), today.day, days);
+    let mut taken_ripe = Grams::ZERO;
+    let lots = standing
+        .into_iter()
+        .zip(told.lots)
+        .zip(&inputs)
+        .map(|((lot, mut of_lot), input)| {
+            let off = off_ripe(lot, input);
+            taken_ripe += off.min(of_lot.ready_today.p50);
+            of_lot.ready_today = less(of_lot.ready_today, off);
+            let (room_temperature, room_assumed) = temperature(book, lot.room());
+            StandingLot {
+                name: name(book, lot),
+                place_name: book.place_name(lot.place).to_owned(),
+                room_name: lot.room().map(|room| book.room_name(room).to_owned()),
+                room_temperature,
+                room_assumed,
+                left: lot.left(),
+                fitness: fitness(&asked(lot)),
+                forecast: of_lot,
+                lot: lot.clone(),
+            }
+        })
+        .collect();
+    Outlook {
+        today: told.today,
+        ready_today: less(told.ready_today, taken_ripe),
+        still_to_come: told.still_to_come,
+        never: told.never,
+        days: told
+            .days
+            .into_iter()
+            .map(|day| {
+                let first = day.day == today.day;
+                DayForecast {
+                    ripe: if first { less(day.ripe, taken_ripe) } else { day.ripe },
+                    by_then: less(day.by_then, taken_ripe),
+                    ..day
+                }
+            })
+            .collect(),
+        lots,
+    }
+}
+
+/// The dates of a lot where it stands and in another room; `None` when there is no such lot.
+pub fn move_lot(book: &Book, lot: LotId, room: RoomId, today: Today, days: usize) -> Option<Moved> {
+    let lots = book.lots();
+    let lot = lots.all.get(&lot)?;
+    let mut moves = lot.moves.clone();
+    moves.push((today.day.start().plus(-i64::from(today.offset_minutes) * MINUTE_MS), room));
+    let one = |moves| {
+        let input = input(book, lot, moves, today);
+        let off = off_ripe(lot, &input);
+        let mut told = forecast(&[input], &Belief::default(), today.day, days).lots.remove(0);
+        told.ready_today = less(told.ready_today, off);
+        told
+    };
+    Some(Moved { before: one(lot.moves.clone()), after: one(moves) })
+}
+
+fn name(book: &Book, lot: &Lot) -> String {
+    match lot.variety {
+        Some(variety) => book.variety_name(variety).to_owned(),
+        None => crops::crop(&lot.crop).map_or_else(|| lot.crop.to_string(), |c| c.name.clone()),
+    }
+}
+
+/// The lot as the forecast takes it. Where more was taken than had ripened by today, it goes in as
+/// sorted today with what is left.
+fn input(book: &Book, lot: &Lot, moves: Vec<(Millis, RoomId)>, today: Today) -> LotInput {
+    let whole = LotInput {
+        lot: Some(lot.id.to_string()),
+        crop: lot.crop.clone(),
+        class: lot.class.clone(),
+        stage: lot.stage.as_deref().and_then(word),
+        grams: lot.came,
+        picked: lot.day,
+        sorted: None,
+        room: climate(book, lot, &moves, today),
+        belief: None,
+    };
+    let taken = lot.came - lot.left();
+    if taken == Grams::ZERO {
+        return whole;
+    }
+    let alone = forecast(std::slice::from_ref(&whole), &Belief::default(), today.day, 1);
+    if taken <= alone.ready_today.p50 || !ripens(lot) {
+        whole
+    } else {
+        LotInput { grams: lot.left(), sorted: Some(today.day), ..whole }
+    }
+}
+
+fn ripens(lot: &Lot) -> bool {
+    crops::class(&lot.crop, &lot.class).is_some_and(|class| class.ripens)
+}
+
+/// What was taken out of a lot's ripe fruit, as far as the forecast still counts it.
+fn off_ripe(lot: &Lot, input: &LotInput) -> Grams {
+    if input.sorted.is_some() { Grams::ZERO } else { lot.came - lot.left() }
+}
+
+fn less(band: Band, off: Grams) -> Band {
+    let less = |grams: Grams| (grams - off).max(Grams::ZERO);
+    Band { p10: less(band.p10), p50: less(band.p50), p90: less(band.p90) }
+}
+
+/// The climate a lot has stood in: each room's usual temperature, from the day it came there.
+fn climate(book: &Book, lot: &Lot, moves: &[(Millis, RoomId)], today: Today) -> RoomClimate {
+    let mut steps = BTreeMap::from([(lot.day, temperature(book, lot.first_room).0)]);
+    for (at, room) in moves {
+        let day = Day::at(*at, today.offset_minutes).max(lot.day);
+        steps.insert(day, temperature(book, Some(*room)).0);
+    }
+    let last = moves.last().map(|(_, room)| *room).or(lot.first_room);
+    let humidity = last.and_then(|room| book.rooms.get(&room)?.humidity.get().copied());
+    let mut climate = RoomClimate::steps(steps.into_iter().collect())
+        .expect("one step for each day, and at least that of the picking");
+    climate.humidity = humidity
+        .and_then(|percent| u16::try_from(percent.clamp(1, 100) * 10).ok())
+        .map(HumidityPermille);
+    climate
+}
+
+fn temperature(book: &Book, room: Option<RoomId>) -> (MilliCelsius, bool) {
+    let known = room.and_then(|room| book.rooms.get(&room)?.temperature.get().copied());
+    // The tables are of rooms; a slip such as 200 °C is held to what a room can be.
+    let held =
+        |t: MilliCelsius| t.clamp(MilliCelsius::from_celsius(-30), MilliCelsius::from_celsius(60));
+    known.map_or((ROOM_UNSET, true), |t| (held(t), false))
+}

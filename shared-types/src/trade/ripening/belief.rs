@@ -1,0 +1,81 @@
+//! What is believed of a variety's ripening, before or after learning.
+
+use serde::{Deserialize, Serialize};
+
+use super::table::{PriorRow, tables};
+
+/// An uncertain positive number: lognormal, by its median and the standard deviation of its log.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Spread {
+    /// Half of the belief lies below.
+    pub median: f64,
+    /// Standard deviation on the log scale; 0 when known.
+    pub sd_log: f64,
+}
+
+/// What is believed of how a lot ripens. [`Default`] is the prior from the references; a caller
+/// that has learned from rounds passes its own. Fields left out of JSON keep their prior.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct Belief {
+    /// Multiplier on every rate: 1 is the book, 0.8 a fifth slower.
+    pub rate: Spread,
+    /// Median days at 20 °C until unsorted green fruit breaks colour.
+    pub lag_days: Spread,
+    /// How that lag differs from fruit to fruit: standard deviation of its log.
+    pub lag_fruit_sd_log: f64,
+    /// Share of unsorted green fruit that never ripens properly; spread on the logit scale.
+    pub never: Spread,
+    /// Multiplier on drying and rot.
+    pub loss: Spread,
+}
+
+impl Default for Belief {
+    fn default() -> Self {
+        let prior = &tables().belief;
+        let spread = |row: &PriorRow| Spread { median: row.median, sd_log: row.sd_log };
+        Self {
+            rate: spread(&prior.rate),
+            lag_days: spread(&prior.lag_days),
+            lag_fruit_sd_log: prior.lag_fruit_sd_log.value,
+            never: spread(&prior.never),
+            loss: spread(&prior.loss),
+        }
+    }
+}
+
+impl Belief {
+    /// Its numbers' bits, as a key that sorts.
+    pub(super) fn key(&self) -> [u64; 9] {
+        [
+            self.rate.median,
+            self.rate.sd_log,
+            self.lag_days.median,
+            self.lag_days.sd_log,
+            self.lag_fruit_sd_log,
+            self.never.median,
+            self.never.sd_log,
+            self.loss.median,
+            self.loss.sd_log,
+        ]
+        .map(f64::to_bits)
+    }
+
+    /// What is wrong with it, in words.
+    pub(super) fn fault(&self) -> Option<&'static str> {
+        let positive = |spread: Spread| {
+            spread.median > 0.0 && spread.median.is_finite() && (0.0..=3.0).contains(&spread.sd_log)
+        };
+        if ![self.rate, self.lag_days, self.loss].into_iter().all(positive) {
+            return Some("rate, lag_days and loss need a median above 0 and sd_log from 0 to 3");
+        }
+        if !(0.01..=3.0).contains(&self.lag_fruit_sd_log) {
+            return Some("lag_fruit_sd_log needs 0.01 to 3");
+        }
+        if !(self.never.median > 0.0 && self.never.median < 1.0 && self.never.sd_log >= 0.0) {
+            return Some("never needs a median between 0 and 1, and sd_log from 0");
+        }
+        None
+    }
+}
