@@ -10,6 +10,7 @@ use serde::Serialize;
 use serde::de::DeserializeOwned;
 use shared_types::book::Book;
 use shared_types::entry::{Decoded, Digest, Entry};
+use shared_types::trade::ripening::case::{self, Case};
 use shared_types::wire;
 
 /// Lines of `hash entry`, one of every kind.
@@ -20,11 +21,13 @@ const MESSAGES: &str = include_str!("../../../tests/golden/messages.txt");
 /// One line per vector, then the digest of the entries as a log and the book they fold to.
 pub fn report() -> String {
     let mut report = String::new();
-    let mut line = |name: &str, verdict: Result<String, String>| match verdict {
-        Ok(text) => writeln!(report, "same {name} {text}"),
-        Err(text) => writeln!(report, "differs {name} {text}"),
-    }
-    .expect("writing to a string does not fail");
+    let mut line = |name: &str, verdict: Result<String, String>| {
+        match verdict {
+            Ok(text) => writeln!(report, "same {name} {text}"),
+            Err(text) => writeln!(report, "differs {name} {text}"),
+        }
+        .expect("writing to a string does not fail")
+    };
 
     let mut digest = Digest::default();
     let mut book = Book::default();
@@ -38,6 +41,7 @@ pub fn report() -> String {
             Err(error) => line("entry", Err(error)),
         }
     }
+    line("forecast", forecast());
     line("digest", Ok(digest.to_string()));
     line("book", serde_json::to_string(&book).map_err(|error| error.to_string()));
     for (name, json) in lines(MESSAGES) {
@@ -48,6 +52,22 @@ pub fn report() -> String {
 
 fn lines(text: &str) -> impl Iterator<Item = (&str, &str)> {
     text.lines().filter_map(|line| line.split_once(' '))
+}
+
+/// A forecast with every sort of lot, whole: floating-point work that must not differ by a bit.
+fn forecast() -> Result<String, String> {
+    const CASE: &str = r#"{
+        "today": "2026-10-12", "days": 21,
+        "lots": [
+            {"crop": "tomato", "class": "colouring", "kg": 25, "picked": "2026-10-09", "celsius": 20},
+            {"crop": "tomato", "class": "green", "kg": 40, "picked": "2026-10-09", "celsius": 14.5},
+            {"crop": "tomato", "class": "green", "stage": "green", "grams": 9999, "celsius": [
+                {"day": "2026-10-09", "celsius": 9.3}, {"day": "2026-10-16", "celsius": 26.1}]},
+            {"crop": "pepper", "class": "colouring", "kg": 3.3, "celsius": 18, "humidity": 55}
+        ]}"#;
+    let case = Case::parse(CASE).map_err(|error| error.to_string())?;
+    let forecast = case::run(&case).map_err(|error| error.to_string())?;
+    serde_json::to_string(&forecast).map_err(|error| error.to_string())
 }
 
 /// The entry reads, writes back to the same bytes, hashes to the given hash, and its fact encodes

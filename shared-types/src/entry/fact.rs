@@ -29,6 +29,9 @@ macro_rules! facts {
         }
 
         impl Fact {
+            /// Every kind this program knows.
+            pub const KINDS: &[&str] = &[$($kind,)*];
+
             /// The kind, as written in entries.
             pub const fn kind(&self) -> &'static str {
                 match self { $(Self::$name(_) => $kind,)* }

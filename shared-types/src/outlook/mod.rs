@@ -9,9 +9,13 @@
 //! as none: see [`asked`].
 
 mod fitness;
+mod kitchen;
 mod ripening;
+#[cfg(test)]
+mod tests;
 
 pub use fitness::asked;
+pub use kitchen::{NoAltitude, kitchen};
 pub use ripening::{Moved, Outlook, ROOM_UNSET, StandingLot, move_lot, outlook};
 
 use crate::units::{Day, Millis};

@@ -59,6 +59,9 @@ pub struct StandingLot {
     pub fitness: Fitness,
     /// When it will be ripe.
     pub forecast: LotForecast,
+    /// Whether its crop ripens in a room at all. Lots that do not are listed, and not counted in
+    /// the outlook's totals.
+    pub ripens: bool,
 }
 
 /// What moving a lot would do to its dates.
@@ -76,52 +79,69 @@ pub struct Moved {
 /// than had ripened (green fruit for a relish) does the rest count as less to ripen.
 pub fn outlook(book: &Book, today: Today, days: usize) -> Outlook {
     let lots = book.lots();
-    let standing = lots.standing();
+    let (ripening, other): (Vec<&Lot>, Vec<&Lot>) =
+        lots.standing().into_iter().partition(|lot| crop_ripens(lot));
     let inputs: Vec<LotInput> =
-        standing.iter().map(|lot| input(book, lot, lot.moves.clone(), today)).collect();
+        ripening.iter().map(|lot| input(book, lot, lot.moves.clone(), today)).collect();
     let told = forecast(&inputs, &Belief::default(), today.day, days);
     let mut taken_ripe = Grams::ZERO;
-    let lots = standing
-        .into_iter()
-        .zip(told.lots)
-        .zip(&inputs)
-        .map(|((lot, mut of_lot), input)| {
-            let off = off_ripe(lot, input);
-            taken_ripe += off.min(of_lot.ready_today.p50);
-            of_lot.ready_today = less(of_lot.ready_today, off);
-            let (room_temperature, room_assumed) = temperature(book, lot.room());
-            StandingLot {
-                name: name(book, lot),
-                place_name: book.place_name(lot.place).to_owned(),
-                room_name: lot.room().map(|room| book.room_name(room).to_owned()),
-                room_temperature,
-                room_assumed,
-                left: lot.left(),
-                fitness: fitness(&asked(lot)),
-                forecast: of_lot,
-                lot: lot.clone(),
-            }
-        })
-        .collect();
+    let mut lots = Vec::with_capacity(ripening.len() + other.len());
+    for ((lot, mut of_lot), input) in ripening.into_iter().zip(told.lots).zip(&inputs) {
+        let off = off_ripe(lot, input);
+        taken_ripe += off.min(of_lot.ready_today.p50);
+        of_lot.ready_today = less(of_lot.ready_today, off);
+        lots.push(standing_lot(book, lot, of_lot));
+    }
+    let inputs: Vec<LotInput> =
+        other.iter().map(|lot| input(book, lot, lot.moves.clone(), today)).collect();
+    let of_others = forecast(&inputs, &Belief::default(), today.day, 1).lots;
+    lots.extend(
+        other.into_iter().zip(of_others).map(|(lot, of_lot)| standing_lot(book, lot, of_lot)),
+    );
+    let day = |day: DayForecast| {
+        let ripe = if day.day == today.day { less(day.ripe, taken_ripe) } else { day.ripe };
+        DayForecast { ripe, by_then: less(day.by_then, taken_ripe), ..day }
+    };
     Outlook {
         today: told.today,
         ready_today: less(told.ready_today, taken_ripe),
         still_to_come: told.still_to_come,
         never: told.never,
-        days: told
-            .days
-            .into_iter()
-            .map(|day| {
-                let first = day.day == today.day;
-                DayForecast {
-                    ripe: if first { less(day.ripe, taken_ripe) } else { day.ripe },
-                    by_then: less(day.by_then, taken_ripe),
-                    ..day
-                }
-            })
-            .collect(),
+        days: told.days.into_iter().map(day).collect(),
         lots,
     }
+}
+
+fn standing_lot(book: &Book, lot: &Lot, forecast: LotForecast) -> StandingLot {
+    let (room_temperature, room_assumed) = temperature(book, lot.room());
+    StandingLot {
+        name: name(book, lot),
+        place_name: book.place_name(lot.place).to_owned(),
+        room_name: lot.room().map(|room| book.room_name(room).to_owned()),
+        room_temperature,
+        room_assumed,
+        left: lot.left(),
+        fitness: fitness(&asked(lot)),
+        forecast,
+        ripens: crop_ripens(lot),
+        lot: lot.clone(),
+    }
+}
+
+fn crop_ripens(lot: &Lot) -> bool {
+    crops::crop(&lot.crop).is_some_and(crops::Crop::ripens)
+}
+
+/// What turns ripe in one lot on each day, as expected; today, all that stands ripe in it.
+pub(super) fn ripe_by_day(book: &Book, lot: &Lot, today: Today, days: usize) -> Vec<Grams> {
+    let input = input(book, lot, lot.moves.clone(), today);
+    let off = off_ripe(lot, &input);
+    let told = forecast(&[input], &Belief::default(), today.day, days);
+    let mut ripe: Vec<Grams> = told.days.into_iter().map(|day| day.ripe.p50).collect();
+    if let Some(first) = ripe.first_mut() {
+        *first = (*first - off).max(Grams::ZERO);
+    }
+    ripe
 }
 
 /// The dates of a lot where it stands and in another room; `None` when there is no such lot.

@@ -17,7 +17,10 @@
 //! | `POST /api/v1/codes` | an owner | → [`Code`] |
 //! | `GET /api/v1/devices` | a device | → list of [`DeviceInfo`] |
 //! | `POST /api/v1/devices/revoke` | an owner | [`RevokeRequest`] → nothing |
-//! | `GET /api/v1/totals`, `/forecast` | a device | → the same JSON as the command line's `--json` |
+//! | `GET /api/v1/totals?by=&across=&pick=` | a device | → `book::totals::Totals`, as the command line's `--json` |
+//! | `GET /api/v1/forecast?days=&today=&offset_minutes=` | a device | → `outlook::Outlook` |
+//! | `POST /api/v1/forecast` | a device | a case (`trade::ripening::case`) → `trade::ripening::Forecast` |
+//! | `GET /api/v1/kitchen?today=&offset_minutes=` | a device | → `trade::kitchen::SimplePlan` |
 //!
 //! "A device" means `authorization: Bearer TOKEN`. A refusal is a [`Refusal`] in the body with the
 //! HTTP status its code names.

@@ -3,23 +3,28 @@
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
-use serde::Deserialize;
+use serde::{Deserialize, Serialize};
 
 use super::Jar;
 use crate::trade::provenance::{Mark, Said, Sourced, embedded};
 use crate::units::{Altitude, Measure};
 
-#[derive(Debug, Deserialize)]
+/// Bands of altitude a printed table has columns for.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub(super) struct Bands {
-    /// Tops of the bands, feet; the last band is open above unless `closed`.
-    pub(super) tops_feet: Vec<i64>,
+pub struct Bands {
+    /// Tops of the bands, feet.
+    pub tops_feet: Vec<i64>,
+    /// Ends at the last top; otherwise one more band is open above it.
     #[serde(default)]
-    pub(super) closed: bool,
-    pub(super) source: String,
-    pub(super) mark: Mark,
-    #[serde(default)]
-    pub(super) note: Option<String>,
+    pub closed: bool,
+    /// Id of the source.
+    pub source: String,
+    /// How sure.
+    pub mark: Mark,
+    /// What to know.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub note: Option<String>,
 }
 
 #[derive(Debug, Deserialize)]
@@ -33,13 +38,18 @@ pub(super) struct AcidRow {
     pub(super) mark: Mark,
 }
 
-#[derive(Debug, Deserialize)]
+/// How many jars a home canner takes at once.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub(super) struct LoadRow {
-    pub(super) jar: Jar,
-    pub(super) jars: u32,
-    pub(super) source: String,
-    pub(super) mark: Mark,
+pub struct LoadRow {
+    /// The jar.
+    pub jar: Jar,
+    /// How many.
+    pub jars: u32,
+    /// Id of the source.
+    pub source: String,
+    /// How sure.
+    pub mark: Mark,
 }
 
 #[derive(Debug, Deserialize)]
@@ -74,6 +84,16 @@ pub(super) fn canning() -> &'static Canning {
     &CANNING
 }
 
+/// The bands of that name: `four`, `three`, `dial`, `weighted`.
+pub fn bands(name: &str) -> Option<&'static Bands> {
+    CANNING.bands.get(name)
+}
+
+/// Canner loads as published.
+pub fn canner_loads() -> &'static [LoadRow] {
+    &CANNING.canner_load
+}
+
 /// What holds for every jar: cooling, seals, and whose word comes first. Shown with each batch.
 pub fn after_every_jar() -> &'static [Said] {
     &CANNING.after_every_jar
@@ -82,19 +102,19 @@ pub fn after_every_jar() -> &'static [Said] {
 impl Bands {
     /// The band a height lies in, from 0; `None` above a closed table. A height above a band's top
     /// belongs to the next.
-    pub(super) fn index(&self, altitude: Altitude) -> Option<usize> {
+    pub fn index(&self, altitude: Altitude) -> Option<usize> {
         let above =
             self.tops_feet.iter().filter(|top| altitude > Altitude::from_feet(**top)).count();
         (!self.closed || above < self.tops_feet.len()).then_some(above)
     }
 
     /// How many columns a row of it has.
-    pub(super) fn len(&self) -> usize {
+    pub fn columns(&self) -> usize {
         self.tops_feet.len() + usize::from(!self.closed)
     }
 
     /// A band in words, in feet and metres.
-    pub(super) fn words(&self, index: usize) -> String {
+    pub fn words(&self, index: usize) -> String {
         let both = |feet: i64| format!("{feet} ft ({:.1} m)", Altitude::from_feet(feet).metres());
         match (index.checked_sub(1).map(|i| self.tops_feet[i]), self.tops_feet.get(index)) {
             (None, Some(top)) => format!("up to {}", both(*top)),
@@ -132,6 +152,6 @@ mod tests {
         assert_eq!(four.words(0), "up to 1000 ft (304.8 m)");
         assert_eq!(four.words(1), "above 1000 ft (304.8 m) up to 3000 ft (914.4 m)");
         assert_eq!(four.words(3), "above 6000 ft (1828.8 m)");
-        assert_eq!(four.len(), 4);
+        assert_eq!(four.columns(), 4);
     }
 }

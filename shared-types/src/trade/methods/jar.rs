@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::canning::canning;
+use super::canning::canner_loads;
 use crate::units::{LITRES_PER_QUART, Measure};
 
 /// A jar size of the guides.
@@ -61,5 +61,5 @@ pub fn load_jars(jar: Jar) -> u32 {
         Jar::HalfPint | Jar::Pint => Jar::Pint,
         Jar::PintAndHalf | Jar::Quart | Jar::HalfGallon => Jar::Quart,
     };
-    canning().canner_load.iter().find(|row| row.jar == like).map_or(0, |row| row.jars)
+    canner_loads().iter().find(|row| row.jar == like).map_or(0, |row| row.jars)
 }

@@ -31,7 +31,7 @@ mod table;
 mod yields;
 
 pub use acid::{Acid, AcidChoice, acid_for};
-pub use canning::after_every_jar;
+pub use canning::{Bands, LoadRow, after_every_jar, bands, canner_loads};
 pub use jar::{Jar, load_jars};
 pub use pressure::{Gauge, PressureRow, PressureTime, pressure_times};
 pub use process::{

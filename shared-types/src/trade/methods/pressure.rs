@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::Jar;
-use super::canning::canning;
+use super::canning::{bands, canning};
 use super::table::Method;
 use crate::trade::provenance::Mark;
 use crate::units::Altitude;
@@ -69,7 +69,7 @@ pub fn pressure_times(method: &Method, jar: Jar, altitude: Altitude) -> Vec<Pres
                 Gauge::Dial => "dial",
                 Gauge::Weighted => "weighted",
             };
-            let bands = canning().bands.get(name)?;
+            let bands = bands(name)?;
             let band = bands.index(altitude)?;
             Some(PressureTime {
                 gauge: row.gauge,

@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::Jar;
-use super::canning::canning;
+use super::canning::{bands, canning};
 use super::table::{Kind, Method};
 use crate::trade::provenance::{Mark, Sourced};
 use crate::units::Altitude;
@@ -91,7 +91,7 @@ impl Refusal {
 pub fn process_time(method: &Method, jar: Jar, altitude: Altitude) -> Result<ProcessTime, Refusal> {
     height_ok(altitude)?;
     let row = row_for(method, jar)?;
-    let bands = canning().bands.get(&row.bands).ok_or_else(|| {
+    let bands = bands(&row.bands).ok_or_else(|| {
         Refusal::new(RefusalKind::NoPublishedTime, format!("{} names no known bands.", method.name))
     })?;
     let cell = bands.index(altitude).and_then(|band| Some((band, row.minutes.get(band)?)));
@@ -102,12 +102,14 @@ pub fn process_time(method: &Method, jar: Jar, altitude: Altitude) -> Result<Pro
         ));
     };
     let band_text = bands.words(band);
-    if !cell.mark.is_seen() {
+    if !(cell.mark.is_seen() && bands.mark.is_seen()) {
         return Err(Refusal::new(
             RefusalKind::Unconfirmed,
             format!(
                 "The time for {} in {} jars {band_text} is {}, and is not used until somebody has confirmed it against a printed guide. Choose another method.",
-                method.name, jar.words(), cell.mark.words()
+                method.name,
+                jar.words(),
+                cell.mark.words()
             ),
         ));
     }
@@ -165,7 +167,10 @@ fn row_for(method: &Method, jar: Jar) -> Result<&ProcessRow, Refusal> {
             RefusalKind::NoPublishedTime,
             format!(
                 "No time is published for {} in {} jars; a time {}. Use {}.",
-                method.name, jar.words(), rules.nothing_larger.value, sizes.join(" or ")
+                method.name,
+                jar.words(),
+                rules.nothing_larger.value,
+                sizes.join(" or ")
             ),
         )
     })
@@ -203,8 +208,8 @@ mod tests {
     fn every_row_has_a_column_for_every_band() {
         for method in all() {
             for row in &method.process {
-                let bands = canning().bands.get(&row.bands).expect("known bands");
-                assert_eq!(row.minutes.len(), bands.len(), "{} {:?}", method.id, row.jar);
+                let bands = bands(&row.bands).expect("known bands");
+                assert_eq!(row.minutes.len(), bands.columns(), "{} {:?}", method.id, row.jar);
                 assert!(row.minutes.is_sorted_by(|a, b| a.value < b.value), "{}", method.id);
             }
         }

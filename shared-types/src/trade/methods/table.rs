@@ -277,10 +277,8 @@ pub fn methods_for(
     class: &ClassId,
     kind: Kind,
 ) -> impl Iterator<Item = &'static Method> {
-    let mut found: Vec<_> = METHODS
-        .iter()
-        .filter(|method| method.kind == kind && method.takes(crop, class))
-        .collect();
+    let mut found: Vec<_> =
+        METHODS.iter().filter(|method| method.kind == kind && method.takes(crop, class)).collect();
     found.sort_by_key(|method| (method.any, method.rank));
     found.into_iter()
 }

@@ -64,8 +64,20 @@ pub struct KgPerJar {
     pub most: f64,
 }
 
-/// Kilograms of fruit per jar of a method, over all its published figures for that jar.
+/// Kilograms of fruit per jar of a method, over all its published figures for that jar. A jar
+/// without figures takes the pint's by volume.
 pub fn kg_per_jar(method: &Method, jar: Jar) -> Option<KgPerJar> {
+    figures(method, jar).or_else(|| {
+        let (pint, by_volume) = (figures(method, Jar::Pint)?, jar.litres() / Jar::Pint.litres());
+        Some(KgPerJar {
+            least: pint.least * by_volume,
+            plan: pint.plan * by_volume,
+            most: pint.most * by_volume,
+        })
+    })
+}
+
+fn figures(method: &Method, jar: Jar) -> Option<KgPerJar> {
     let rows = || method.yields.iter().filter(move |row| row.jar == jar);
     let per_jar = || rows().map(YieldRow::kg_per_jar);
     let least = per_jar().reduce(f64::min)?;

@@ -95,9 +95,8 @@ pub struct Source {
     pub seen: String,
 }
 
-static SOURCES: LazyLock<BTreeMap<String, Source>> = LazyLock::new(|| {
-    embedded("sources.json", include_str!("../../../data/sources.json"))
-});
+static SOURCES: LazyLock<BTreeMap<String, Source>> =
+    LazyLock::new(|| embedded("sources.json", include_str!("../../../data/sources.json")));
 
 /// All sources by id.
 pub fn sources() -> &'static BTreeMap<String, Source> {

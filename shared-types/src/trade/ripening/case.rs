@@ -31,11 +31,11 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
+use super::MAX_DAYS;
 use super::belief::Belief;
 use super::climate::{Celsius, ClimateError, RoomClimate};
 use super::forecast::{Forecast, forecast};
 use super::lot::LotInput;
-use super::MAX_DAYS;
 use crate::ids::{ClassId, CropId};
 use crate::trade::crops::{self, Stage};
 use crate::units::{Day, Grams};
@@ -285,12 +285,9 @@ fn room(lot: &CaseLot, case: &Case) -> Result<RoomClimate, LotFault> {
         (None, Some(celsius)) => Ok(RoomClimate::from_written(celsius.clone(), lot.humidity)?),
         (Some(_), _) if lot.humidity.is_some() => Err(LotFault::Room),
         (Some(RoomOrName::Room(room)), None) => Ok(room.clone()),
-        (Some(RoomOrName::Name(name)), None) => {
-            case.rooms.get(name).cloned().ok_or_else(|| LotFault::NoRoom {
-                room: name.clone(),
-                allowed: case.rooms.keys().cloned().collect(),
-            })
-        }
+        (Some(RoomOrName::Name(name)), None) => case.rooms.get(name).cloned().ok_or_else(|| {
+            LotFault::NoRoom { room: name.clone(), allowed: case.rooms.keys().cloned().collect() }
+        }),
         _ => Err(LotFault::Room),
     }
 }

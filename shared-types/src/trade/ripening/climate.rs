@@ -38,7 +38,9 @@ pub struct RoomClimate {
 #[derive(Clone, Debug, PartialEq, Error)]
 pub enum ClimateError {
     /// No step at all.
-    #[error("a room needs at least one temperature: give `celsius` a number or one {{day, celsius}}")]
+    #[error(
+        "a room needs at least one temperature: give `celsius` a number or one {{day, celsius}}"
+    )]
     NoTemperature,
     /// Not a room.
     #[error("{0} °C is not a room's temperature: give -30 to 60, in Celsius")]
@@ -139,8 +141,7 @@ impl RoomClimate {
 
     /// Relative humidity, %.
     pub fn humidity_percent(&self) -> f64 {
-        self.humidity
-            .map_or(tables().loss.humidity_percent.value, |h| f64::from(h.0) / 10.0)
+        self.humidity.map_or(tables().loss.humidity_percent.value, |h| f64::from(h.0) / 10.0)
     }
 
     /// Stretches of one temperature since the evening of `picked`. The step into a day runs at
@@ -172,10 +173,7 @@ impl From<RoomClimate> for Written {
         let celsius = match room.temperature {
             Temperature::Constant(t) => Celsius::Constant(t.celsius()),
             Temperature::Steps(steps) => Celsius::Steps(
-                steps
-                    .into_iter()
-                    .map(|(day, t)| Step { day, celsius: t.celsius() })
-                    .collect(),
+                steps.into_iter().map(|(day, t)| Step { day, celsius: t.celsius() }).collect(),
             ),
         };
         Self { celsius, humidity: room.humidity.map(|h| f64::from(h.0) / 10.0) }
@@ -214,7 +212,10 @@ mod tests {
             (r#"{"celsius": []}"#, "at least one"),
             (r#"{"celsius": 20, "humidity": 0.6}"#, "1 to 100"),
             (r#"{"celsius": "warm"}"#, "a list of"),
-            (r#"{"celsius":[{"day":"2026-10-09","celsius":1},{"day":"2026-10-09","celsius":2}]}"#, "two temperatures"),
+            (
+                r#"{"celsius":[{"day":"2026-10-09","celsius":1},{"day":"2026-10-09","celsius":2}]}"#,
+                "two temperatures",
+            ),
         ] {
             let error = read(text).expect_err(text).to_string();
             assert!(error.contains(word), "{error}");

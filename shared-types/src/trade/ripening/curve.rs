@@ -21,6 +21,12 @@ pub(super) struct Frame<'a> {
     spans: Vec<Span>,
     lot: &'a LotInput,
     at_weighing: [f64; POINTS],
+    /// Rate multipliers of the grid.
+    rates: [f64; RATE_Z.len()],
+    /// Median lags of the grid.
+    lags: [f64; SIDE],
+    /// Share that ripens at all, by waste.
+    ripens: [f64; SIDE],
 }
 
 impl<'a> Frame<'a> {
@@ -35,6 +41,13 @@ impl<'a> Frame<'a> {
             spans: lot.room.spans(model, lot.picked),
             lot,
             at_weighing: [0.0; POINTS],
+            rates: std::array::from_fn(|i| belief.rate_at(i)),
+            lags: std::array::from_fn(|i| belief.lag_at(i)),
+            ripens: std::array::from_fn(|i| match start {
+                Start::AsItIs => 0.0,
+                _ if start.unsorted_green() => 1.0 - belief.never_at(i),
+                _ => 1.0,
+            }),
         };
         if lot.sorted.is_some() {
             frame.at_weighing = frame.since_picking(frame.weighed);
@@ -45,25 +58,16 @@ impl<'a> Frame<'a> {
     /// Share of the picked lot that is ripe `days` after picking.
     fn since_picking(&self, days: f64) -> [f64; POINTS] {
         let mut all = [0.0; POINTS];
-        for rate in 0..RATE_Z.len() {
-            let x = start_reaching(&self.spans, self.ripe, self.belief.rate_at(rate), days);
-            for lag in 0..SIDE {
-                let share =
-                    self.start.share_beyond(x, self.belief.lag_at(lag), self.belief.lag_fruit_sd_log);
-                for waste in 0..SIDE {
-                    all[(rate * SIDE + lag) * SIDE + waste] = self.ripens_at(waste) * share;
+        for (rate, m) in self.rates.iter().enumerate() {
+            let x = start_reaching(&self.spans, self.ripe, *m, days);
+            let shares = self.start.shares_beyond(x, &self.lags, self.belief.lag_fruit_sd_log);
+            for (lag, share) in shares.into_iter().enumerate() {
+                for (waste, ripens) in self.ripens.into_iter().enumerate() {
+                    all[(rate * SIDE + lag) * SIDE + waste] = ripens * share;
                 }
             }
         }
         all
-    }
-
-    fn ripens_at(&self, waste: usize) -> f64 {
-        match self.start {
-            Start::AsItIs => 0.0,
-            _ if self.start.unsorted_green() => 1.0 - self.belief.never_at(waste),
-            _ => 1.0,
-        }
     }
 
     /// Share of the weighed lot that is ripe `days` after picking: given that none of it was at
@@ -89,7 +93,7 @@ impl<'a> Frame<'a> {
     pub(super) fn share_never(&self) -> [f64; POINTS] {
         let mut all = [0.0; POINTS];
         for (i, never) in all.iter_mut().enumerate() {
-            let picked = 1.0 - self.ripens_at(i % SIDE);
+            let picked = 1.0 - self.ripens[i % SIDE];
             let rest = 1.0 - self.at_weighing[i];
             *never = if rest < OVERDUE { 0.0 } else { (picked / rest).min(1.0) };
         }
@@ -111,8 +115,10 @@ const OVERDUE: f64 = 1e-9;
 pub(super) struct Curve {
     /// By day, by point: share of the weighed lot ripe by then.
     pub(super) ripe: Vec<[f64; POINTS]>,
+    /// By day, by point: the same as grams per gram weighed, each as heavy as when it turned.
+    pub(super) grams: Vec<[f64; POINTS]>,
     /// By day, by waste: share of grams kept.
-    pub(super) kept: Vec<[f64; SIDE]>,
+    kept: Vec<[f64; SIDE]>,
     /// By point: share that never ripens.
     pub(super) never: [f64; POINTS],
     /// Dates by which 10 and 90 % of what will ripen have.
@@ -121,15 +127,30 @@ pub(super) struct Curve {
 
 impl Curve {
     pub(super) fn new(frame: &Frame<'_>, today: Day, days: usize) -> Self {
-        let elapsed: Vec<f64> = (0..days)
-            .map(|i| f64::from(today.since(frame.picked)) + i as f64)
-            .collect();
-        Self {
-            ripe: elapsed.iter().map(|days| frame.share_ripe(*days)).collect(),
-            kept: elapsed.iter().map(|days| frame.share_kept(*days)).collect(),
-            never: frame.share_never(),
-            window: window::dates(frame),
+        let since = today.since(frame.picked);
+        let never = frame.share_never();
+        let mut ripe: Vec<[f64; POINTS]> = Vec::with_capacity(days);
+        let mut kept = Vec::with_capacity(days);
+        let mut grams: Vec<[f64; POINTS]> = Vec::with_capacity(days);
+        for i in 0..days {
+            let elapsed = f64::from(since) + i as f64;
+            let shares = match ripe.last() {
+                Some(last) if all_done(last, &never) => *last,
+                _ => frame.share_ripe(elapsed),
+            };
+            let keeps = frame.share_kept(elapsed);
+            grams.push(std::array::from_fn(|point| {
+                let (before, weighed) = match i.checked_sub(1) {
+                    Some(i) => (ripe[i][point], grams[i][point]),
+                    None => (0.0, 0.0),
+                };
+                weighed + (shares[point] - before) * keeps[point % SIDE]
+            }));
+            ripe.push(shares);
+            kept.push(keeps);
         }
+        let window = window::dates(frame, since, &ripe);
+        Self { ripe, grams, kept, never, window }
     }
 
     /// Share of the lot that turns ripe on day `i`; on the first, all that has until then.
@@ -142,4 +163,9 @@ impl Curve {
     pub(super) fn keep(&self, i: usize, point: usize) -> f64 {
         self.kept[i][point % SIDE]
     }
+}
+
+/// Has all that ripens done so, at every point?
+fn all_done(ripe: &[f64; POINTS], never: &[f64; POINTS]) -> bool {
+    ripe.iter().zip(never).all(|(ripe, never)| *ripe >= 1.0 - never)
 }

@@ -143,9 +143,8 @@ fn new_ripe(curve: &Curve, i: usize, point: usize) -> (f64, f64) {
 }
 
 fn ripe_by(curve: &Curve, i: usize, point: usize) -> (f64, f64) {
-    let mean: f64 = (0..=i).map(|day| curve.new_share(day, point) * curve.keep(day, point)).sum();
-    let share = curve.ripe[i][point];
-    (mean, share * (1.0 - share) * curve.keep(i, point) * curve.keep(i, point))
+    let (_, variance) = moments(curve.ripe[i][point], curve.keep(i, point));
+    (curve.grams[i][point], variance)
 }
 
 fn still_to_come(curve: &Curve, point: usize) -> (f64, f64) {

@@ -14,14 +14,16 @@ use crate::units::Grams;
 /// Standard normal places of the rate axis, weighted by density.
 pub(super) const RATE_Z: [f64; 9] = [-2.4, -1.8, -1.2, -0.6, 0.0, 0.6, 1.2, 1.8, 2.4];
 /// Three-point Gauss-Hermite places of a standard normal: 0 and ±√3, weights 2/3 and 1/6.
-const NUISANCE: [(f64, f64); 3] = [
-    (-1.732_050_807_568_877_2, 1.0 / 6.0),
-    (0.0, 2.0 / 3.0),
-    (1.732_050_807_568_877_2, 1.0 / 6.0),
-];
+const NUISANCE: [(f64, f64); 3] =
+    [(-1.732_050_807_568_877_2, 1.0 / 6.0), (0.0, 2.0 / 3.0), (1.732_050_807_568_877_2, 1.0 / 6.0)];
 /// Middles of five equal shares of a standard normal: its 10, 30, 50, 70 and 90 %.
-const FRUIT_Z: [f64; 5] =
-    [-1.281_551_565_544_600_4, -0.524_400_512_708_040_9, 0.0, 0.524_400_512_708_040_9, 1.281_551_565_544_600_4];
+const FRUIT_Z: [f64; 5] = [
+    -1.281_551_565_544_600_4,
+    -0.524_400_512_708_040_9,
+    0.0,
+    0.524_400_512_708_040_9,
+    1.281_551_565_544_600_4,
+];
 
 /// Points of one nuisance axis.
 pub(super) const SIDE: usize = NUISANCE.len();
@@ -78,16 +80,34 @@ impl Belief {
 /// 10, 50 and 90 % of grams whose mean and variance are known at every point of the grid, held
 /// between nothing and `most`.
 pub(super) fn band(weights: &[f64; POINTS], moments: &[(f64, f64)], most: f64) -> Band {
+    if let Some(certain) = certain(moments) {
+        let sure = grams(certain.clamp(0.0, most));
+        return Band { p10: sure, p50: sure, p90: sure };
+    }
     let mut places = Vec::with_capacity(POINTS * FRUIT_Z.len());
     for (weight, &(mean, variance)) in weights.iter().zip(moments) {
-        let sd = libm::sqrt(variance.max(0.0));
+        if variance <= 0.0 {
+            places.push((mean.clamp(0.0, most) + 0.0, *weight));
+            continue;
+        }
+        let sd = libm::sqrt(variance);
         for z in FRUIT_Z {
-            places.push(((mean + sd * z).clamp(0.0, most), weight / FRUIT_Z.len() as f64));
+            places.push(((mean + sd * z).clamp(0.0, most) + 0.0, weight / FRUIT_Z.len() as f64));
         }
     }
-    places.sort_unstable_by(|a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
+    // None lies below nothing, so bits sort as numbers do; of equal places the order is no matter
+    // but must be the same everywhere.
+    places.sort_unstable_by_key(|(value, weight)| (value.to_bits(), weight.to_bits()));
     let [p10, p50, p90] = quantiles(&places, [0.1, 0.5, 0.9]).map(grams);
     Band { p10, p50, p90 }
+}
+
+/// The one value all points agree on, when nothing is uncertain.
+fn certain(moments: &[(f64, f64)]) -> Option<f64> {
+    let (first, _) = *moments.first()?;
+    let same =
+        |(mean, variance): &(f64, f64)| mean.to_bits() == first.to_bits() && *variance <= 0.0;
+    moments.iter().all(same).then_some(first)
 }
 
 /// Weighted quantiles of sorted places, each place at the middle of its weight, linear between.

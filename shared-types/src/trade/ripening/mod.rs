@@ -51,8 +51,8 @@
 //! - Fruit mass does not fall with drying in the count of fruit; ethylene from other fruit and the
 //!   chill a green fruit took on the vine are left out.
 
-pub mod case;
 mod belief;
+pub mod case;
 mod climate;
 mod curve;
 mod forecast;

@@ -58,23 +58,27 @@ impl Start {
         matches!(self, Self::Green { mature: false, .. })
     }
 
-    /// Share of the fruit that will ripen whose start is at or beyond `x`.
+    /// Share of the fruit that will ripen whose start is at or beyond `x`, for each median lag.
     ///
     /// For green fruit a start position and a lag are the same thing told twice: with `d` days at
     /// 20 °C from position 0 to 1, lag `L` = d·(1 − x) for 0 ≤ x < 1 and d − x for x < 0.
-    pub(super) fn share_beyond(self, x: f64, lag_median: f64, lag_sd_log: f64) -> f64 {
+    pub(super) fn shares_beyond<const N: usize>(
+        self,
+        x: f64,
+        lag_medians: &[f64; N],
+        lag_sd_log: f64,
+    ) -> [f64; N] {
         match self {
-            Self::Ripe => 1.0,
-            Self::AsItIs => 0.0,
-            Self::Even { from, to } => ((to - x) / (to - from)).clamp(0.0, 1.0),
+            Self::Ripe => [1.0; N],
+            Self::AsItIs => [0.0; N],
+            Self::Even { from, to } => [((to - x) / (to - from)).clamp(0.0, 1.0); N],
             Self::Green { first_segment, mature } => {
-                let lag =
-                    if x < 0.0 { first_segment - x } else { first_segment * (1.0 - x) };
+                let lag = if x < 0.0 { first_segment - x } else { first_segment * (1.0 - x) };
                 if lag <= 0.0 {
-                    return 0.0;
+                    return [0.0; N];
                 }
-                let median = if mature { first_segment } else { lag_median };
-                normal_below((log(lag) - log(median)) / lag_sd_log)
+                let below = |median: f64| normal_below((log(lag) - log(median)) / lag_sd_log);
+                if mature { [below(first_segment); N] } else { lag_medians.map(below) }
             }
         }
     }
@@ -113,9 +117,12 @@ mod tests {
     fn the_middle_green_fruit_breaks_after_the_median_lag() {
         let green = start("tomato", "green", None);
         // Median 5 days at 20 °C: 2 of them in the first segment, 3 before it.
-        assert!((green.share_beyond(-3.0, 5.0, 0.6) - 0.5).abs() < 1e-12);
+        assert!((green.shares_beyond(-3.0, &[5.0], 0.6)[0] - 0.5).abs() < 1e-12);
         let mature = start("tomato", "green", Some(Stage::Green));
-        assert!((mature.share_beyond(0.0, 5.0, 0.6) - 0.5).abs() < 1e-12);
-        assert!(green.share_beyond(1.0, 5.0, 0.6).abs() < 1e-12, "none has broken colour yet");
+        assert!((mature.shares_beyond(0.0, &[5.0], 0.6)[0] - 0.5).abs() < 1e-12);
+        assert!(
+            green.shares_beyond(1.0, &[5.0], 0.6)[0].abs() < 1e-12,
+            "none has broken colour yet"
+        );
     }
 }

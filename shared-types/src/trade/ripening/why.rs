@@ -8,16 +8,25 @@ use crate::units::{Day, Grams};
 
 pub(super) fn of(lot: &LotInput, crop: Option<&Crop>, told: &LotForecast, today: Day) -> String {
     let Some(crop) = crop else {
-        return format!("`{}` is not in the crop table, so nothing is said of its ripening.", lot.crop);
+        return format!(
+            "`{}` is not in the crop table, so nothing is said of its ripening.",
+            lot.crop
+        );
     };
     let Some(class) = crop.class(&lot.class) else {
-        return format!("{} has no class `{}`, so nothing is said of its ripening.", crop.name, lot.class);
+        return format!(
+            "{} has no class `{}`, so nothing is said of its ripening.",
+            crop.name, lot.class
+        );
     };
     let Some(model) = crop.model.as_deref().and_then(model) else {
         return format!("{} ({}.)", crop.off_vine.words, cite(&crop.off_vine.source));
     };
     if class.ready && class.fill >= 1.0 {
-        return format!("Ripe when it was picked on {}; weight is what drying and rot have left.", lot.picked);
+        return format!(
+            "Ripe when it was picked on {}; weight is what drying and rot have left.",
+            lot.picked
+        );
     }
     if !class.ripens {
         return if class.ready {
@@ -38,7 +47,9 @@ pub(super) fn of(lot: &LotInput, crop: Option<&Crop>, told: &LotForecast, today:
             why.push_str(&format!(": a tenth of what ripens by {from}, nine tenths by {to}."));
         }
         (Some(from), None) => {
-            why.push_str(&format!(": a tenth of what ripens by {from}, the rest not within a year."));
+            why.push_str(&format!(
+                ": a tenth of what ripens by {from}, the rest not within a year."
+            ));
         }
         _ => why.push_str(": hardly ripens in a room this cold."),
     }

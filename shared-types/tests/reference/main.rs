@@ -1,0 +1,11 @@
+//! The trade's figures against their sources: each check names where its number was read and how
+//! sure that reading is (V seen, V2 a reproduction seen, M memory, D derived).
+
+mod acid;
+mod case;
+mod fitness;
+mod process;
+mod ripening;
+mod stages;
+mod units;
+mod yields;
