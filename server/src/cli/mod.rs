@@ -1,0 +1,86 @@
+//! The command line: the one place that reads arguments and environment.
+
+mod book;
+mod code;
+mod demo;
+mod forecast;
+mod log;
+mod say;
+mod serve;
+mod totals;
+
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+use clap::{Args, Parser, Subcommand};
+
+use crate::config::{Config, DataConfig};
+
+/// What a command fails with: one line for a person, with what to do next.
+type Failure = Box<dyn std::error::Error>;
+
+/// Keeps the harvest book of a house, and serves it to the phones.
+#[derive(Debug, Parser)]
+#[command(name = "lugbook", version)]
+struct Arguments {
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    /// Run the server.
+    Serve(serve::ServeArguments),
+    /// Run the server on an invented holding, in a folder that is thrown away afterwards.
+    Demo(demo::DemoArguments),
+    /// Print the totals of what was picked.
+    Totals(totals::TotalsArguments),
+    /// Print when what stands will be ripe; of a case file, without any data.
+    Forecast(forecast::ForecastArguments),
+    /// Make a code that lets devices in, also while the server runs.
+    Code(code::CodeArguments),
+}
+
+/// Where the data is.
+#[derive(Debug, Args)]
+struct DataArguments {
+    /// Folder of the data.
+    #[arg(long, value_name = "DIR", env = "LUGBOOK_DATA", default_value = DataConfig::DIR)]
+    data: PathBuf,
+}
+
+impl DataArguments {
+    fn config(self) -> Config {
+        Config { data: DataConfig { dir: self.data, ..DataConfig::default() }, ..Config::default() }
+    }
+}
+
+/// Reads the command line and does what it says.
+pub fn main() -> ExitCode {
+    let done = match Arguments::parse().command {
+        Command::Serve(arguments) => serve::run(arguments),
+        Command::Demo(arguments) => demo::run(&arguments),
+        Command::Totals(arguments) => totals::run(arguments),
+        Command::Forecast(arguments) => forecast::run(arguments),
+        Command::Code(arguments) => code::run(arguments),
+    };
+    match done {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(failure) => {
+            say::failed(&failure);
+            ExitCode::FAILURE
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use clap::CommandFactory as _;
+
+    use super::*;
+
+    #[test]
+    fn the_arguments_fit_together() {
+        Arguments::command().debug_assert();
+    }
+}

@@ -1,0 +1,5 @@
+//! The `lugbook` program.
+
+fn main() -> std::process::ExitCode {
+    server::cli::main()
+}
