@@ -1,0 +1,5 @@
+//! The wasm module that `boot.js` starts.
+
+fn main() {
+    app::mount();
+}

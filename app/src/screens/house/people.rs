@@ -1,0 +1,60 @@
+//! Who picks.
+
+use leptos::prelude::*;
+use shared_types::entry::PersonSet;
+use shared_types::ids::PersonId;
+
+use super::edit::{Keep, Line, Things};
+use crate::typed::changed_words;
+use crate::farm::use_farm;
+use crate::parts::Field;
+
+#[component]
+pub(super) fn People() -> impl IntoView {
+    let farm = use_farm();
+    let lines = Signal::derive(move || {
+        let own = farm.person();
+        farm.book.with(|book| {
+            let mut lines: Vec<_> = book
+                .people
+                .keys()
+                .map(|id| Line {
+                    id: *id,
+                    title: book.person_name(*id).to_owned(),
+                    sub: if *id == own { "holds this phone".to_owned() } else { String::new() },
+                    retired: false,
+                })
+                .collect();
+            lines.sort_by_key(|line| line.title.to_lowercase());
+            lines
+        })
+    });
+    let form = move |id, done| view! { <PersonForm id done /> }.into_any();
+    view! {
+        <Things
+            lines
+            new="New person"
+            empty="Nobody yet. Whoever joins with a phone appears here by themselves."
+            form
+        />
+    }
+}
+
+#[component]
+fn PersonForm(id: Option<PersonId>, done: Callback<()>) -> impl IntoView {
+    let farm = use_farm();
+    let before = id.and_then(|id| {
+        farm.book.with_untracked(|book| book.people.get(&id)?.name.get().cloned())
+    });
+    let person = id.unwrap_or_else(|| farm.fresh(PersonId::new));
+    let name = RwSignal::new(before.clone().unwrap_or_default());
+    let make = move || {
+        let name = changed_words(&name.get_untracked(), before.as_ref());
+        Ok(name.map(|name| PersonSet { person, name }.into()))
+    };
+    view! {
+        <Keep make done>
+            <Field label="Name" value=name />
+        </Keep>
+    }
+}

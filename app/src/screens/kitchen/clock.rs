@@ -1,0 +1,81 @@
+//! Clock times of a kitchen day, and lengths of work.
+
+use shared_types::units::{MINUTE_MS, Millis};
+
+use crate::words;
+
+/// When a day in the kitchen begins unless somebody says otherwise: half past eight.
+pub const USUAL_START: u32 = 8 * 60 + 30;
+
+/// Minutes of a day.
+const DAY: u32 = 24 * 60;
+
+/// The time of day `minutes` after midnight: `8:30`; past midnight it says so.
+pub fn time(minutes: u32) -> String {
+    let clock = words::time(Millis(i64::from(minutes % DAY) * MINUTE_MS), 0);
+    if minutes >= DAY { format!("{clock} next day") } else { clock }
+}
+
+/// The same as a browser's time field reads and writes it: `08:30`.
+pub fn field(minutes: u32) -> String {
+    format!("{:02}:{:02}", minutes / 60 % 24, minutes % 60)
+}
+
+/// Reads a browser's time field.
+pub fn read_field(text: &str) -> Option<u32> {
+    let (hours, minutes) = text.split_once(':')?;
+    let (hours, minutes): (u32, u32) = (hours.parse().ok()?, minutes.get(..2)?.parse().ok()?);
+    (hours < 24 && minutes < 60).then_some(hours * 60 + minutes)
+}
+
+/// When to begin today, `now` minutes after midnight: at the usual time, or at the next quarter of
+/// an hour when that is past.
+pub fn begin_today(now: u32) -> u32 {
+    if now <= USUAL_START { USUAL_START } else { now.div_ceil(15) * 15 }
+}
+
+/// A length of work: `25 min`, `1 h`, `1 h 40`.
+pub fn span(minutes: u32) -> String {
+    match (minutes / 60, minutes % 60) {
+        (0, minutes) => format!("{minutes} min"),
+        (hours, 0) => format!("{hours} h"),
+        (hours, minutes) => format!("{hours} h {minutes:02}"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn times_as_they_stand_on_a_kitchen_clock() {
+        assert_eq!(time(USUAL_START), "8:30");
+        assert_eq!(time(DAY + 15), "0:15 next day");
+        assert_eq!(field(USUAL_START), "08:30");
+        for (text, minutes) in [
+            ("08:30", Some(510)),
+            ("23:59", Some(1439)),
+            ("9:05:00", Some(545)),
+            ("24:00", None),
+            ("12:60", None),
+            ("12:", None),
+            ("", None),
+        ] {
+            assert_eq!(read_field(text), minutes, "{text}");
+        }
+    }
+
+    #[test]
+    fn a_day_begun_late_begins_at_the_next_quarter() {
+        for (now, begins) in [(0, "8:30"), (510, "8:30"), (511, "8:45"), (15 * 60 + 2, "15:15")] {
+            assert_eq!(time(begin_today(now)), begins);
+        }
+    }
+
+    #[test]
+    fn spans_of_work() {
+        for (minutes, words) in [(25, "25 min"), (60, "1 h"), (100, "1 h 40"), (65, "1 h 05")] {
+            assert_eq!(span(minutes), words);
+        }
+    }
+}

@@ -1,0 +1,295 @@
+//! A batch of the plan as a card to cook from.
+
+use shared_types::ids::ClassId;
+use shared_types::trade::kitchen::{Batch, PlanStep};
+use shared_types::trade::methods::{Acid, AcidChoice, Jar, Kind, acid_for, method};
+use shared_types::trade::provenance::cite;
+use shared_types::units::{Altitude, Grams, Measure, WeightUnit};
+
+use super::clock::span;
+use super::page::by_label;
+use crate::words;
+
+/// A card to cook from.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Recipe {
+    /// Told apart from the other cards of the plan; names its element on the page.
+    pub key: String,
+    /// Its place among the days of the plan.
+    pub day: usize,
+    /// `Tomato sauce, thin: 3 quarts`.
+    pub title: String,
+    /// What goes in and what it is fit for.
+    pub tags: Vec<String>,
+    /// The numbers that make a jar safe; none for what is no jar.
+    pub figures: Vec<Figure>,
+    /// The rest of the recipe, scaled.
+    pub ingredients: Vec<String>,
+    /// The work.
+    pub steps: Vec<Step>,
+    /// What to mind, each with where it was read.
+    pub cautions: Vec<(String, String)>,
+    /// Where the numbers were read.
+    pub sources: Vec<String>,
+    /// Minutes after the day's start when it is done.
+    pub done: u32,
+    /// Whether it goes on a shelf.
+    pub jar: bool,
+}
+
+/// A number to read from across the counter.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Figure {
+    /// What it is.
+    pub name: &'static str,
+    /// The number.
+    pub number: String,
+    /// Of what, and what else holds.
+    pub words: String,
+}
+
+/// One step.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Step {
+    /// Told apart from every other step of the plan, for its tick.
+    pub key: String,
+    /// Minutes after the day's start; `None` the evening before.
+    pub after: Option<u32>,
+    /// What to do.
+    pub text: String,
+    /// How long it takes, and what to mind.
+    pub sub: String,
+}
+
+/// Writes out one batch, begun `after` minutes into its day, the `day`th of the plan.
+pub fn recipe(
+    batch: &Batch,
+    key: String,
+    altitude: Altitude,
+    day: usize,
+    after: u32,
+    unit: WeightUnit,
+) -> Recipe {
+    let jar = batch.jars.map(|jars| jars.jar);
+    let acid = jar.and_then(|jar| acid_for(method(&batch.method)?, jar).ok().flatten());
+    let (steps, done) = steps(&key, &batch.steps, after);
+    let mut tags = by_label(batch.from.iter().map(|f| (f.label.as_str(), f.grams)), unit);
+    if batch.kind == Kind::Jar {
+        tags.push("fit for jars".to_owned());
+    }
+    Recipe {
+        title: title(batch),
+        tags,
+        figures: figures(batch, altitude, acid.as_ref()),
+        ingredients: batch.ingredients.clone(),
+        steps,
+        cautions: batch
+            .cautions
+            .iter()
+            .map(|said| (said.text.clone(), cite(&said.source)))
+            .collect(),
+        sources: sources(batch, acid.as_ref()),
+        done,
+        jar: batch.kind == Kind::Jar,
+        key,
+        day,
+    }
+}
+
+/// `Tomato sauce, thin: 3 quarts`.
+pub fn title(batch: &Batch) -> String {
+    match made(batch) {
+        Some(made) => format!("{}: {made}", batch.name),
+        None => batch.name.clone(),
+    }
+}
+
+/// What comes out, where it can be counted: `3 quarts`.
+pub fn made(batch: &Batch) -> Option<String> {
+    batch.jars.map(|jars| jars_words(jars.count, jars.jar))
+}
+
+fn jars_words(count: u32, jar: Jar) -> String {
+    words::count(usize::try_from(count).unwrap_or(usize::MAX), jar.words())
+}
+
+/// The colour of the stylesheet for a batch: that of the fruit it is made for.
+pub fn tone(batch: &Batch) -> &'static str {
+    let Some(method) = method(&batch.method) else { return "" };
+    let takes = |class: &ClassId| method.takes.first().is_some_and(|t| t.classes.contains(class));
+    match batch.kind {
+        Kind::Feed | Kind::Compost => "hurt",
+        _ if takes(&"green".into()) && !takes(&"ripe".into()) => "green",
+        _ => "ripe",
+    }
+}
+
+/// Steps one after the other: nobody is asked to do two things at once.
+fn steps(key: &str, steps: &[PlanStep], start: u32) -> (Vec<Step>, u32) {
+    const EVENING: &str = "the evening before";
+    let mut at = start;
+    let steps = steps
+        .iter()
+        .enumerate()
+        .map(|(i, step)| {
+            let evening = step.note.as_deref() == Some(EVENING);
+            let after = (!evening).then_some(at);
+            if !evening {
+                at += step.hands_on_minutes + step.unattended_minutes;
+            }
+            Step {
+                key: format!("{key}-{i}"),
+                after,
+                text: step.text.clone(),
+                sub: step_words(step),
+            }
+        })
+        .collect();
+    (steps, at)
+}
+
+fn step_words(step: &PlanStep) -> String {
+    let mut parts = Vec::new();
+    match (step.hands_on_minutes, step.unattended_minutes) {
+        (0, 0) => {}
+        (hands, 0) => parts.push(span(hands)),
+        (0, alone) => parts.push(format!("{} by itself", span(alone))),
+        (hands, alone) => {
+            parts.push(format!("{} of work, {} by itself", span(hands), span(alone)));
+        }
+    }
+    parts.extend(step.note.clone());
+    parts.join(" · ")
+}
+
+fn figures(batch: &Batch, altitude: Altitude, acid: Option<&Acid>) -> Vec<Figure> {
+    let (Some(jars), Some(time)) = (batch.jars, batch.process.as_ref()) else { return Vec::new() };
+    let mut figures = vec![Figure {
+        name: "Process",
+        number: format!("{} min", time.minutes),
+        words: format!(
+            "boiling water, from a full boil, {} jars, {} pack",
+            jars.jar.words(),
+            time.pack
+        ),
+    }];
+    if let Some(acid) = acid {
+        figures.push(acid_figure(acid, jars.jar));
+    }
+    if let Some(headspace) = &batch.headspace {
+        let (number, words) = headspace.split_once(" (").unwrap_or((headspace, ""));
+        figures.push(Figure {
+            name: "Headspace",
+            number: number.to_owned(),
+            words: words.trim_end_matches(')').to_owned(),
+        });
+    }
+    figures.push(Figure {
+        name: "Height",
+        number: format!("{:.0} m", altitude.metres()),
+        words: format!("time is for {}", time.band_text),
+    });
+    figures.push(Figure {
+        name: "Jars",
+        number: jars.count.to_string(),
+        words: if jars.fewest == jars.most {
+            format!("{} size", jars.jar.words())
+        } else {
+            format!("{} size; may come out {} to {}", jars.jar.words(), jars.fewest, jars.most)
+        },
+    });
+    if let Some(minutes) = batch.sterile_jar_minutes {
+        figures.push(Figure {
+            name: "Sterile jars",
+            number: format!("{minutes} min"),
+            words: "boil the empty jars first".to_owned(),
+        });
+    }
+    figures
+}
+
+/// The first way to acidify a jar in large, the whole choice in words.
+fn acid_figure(acid: &Acid, jar: Jar) -> Figure {
+    let number = match acid.choices.first() {
+        Some(AcidChoice { amount, unit, .. }) => format!("{} {}", spoons(*amount), short(*unit)),
+        None => "vinegar".to_owned(),
+    };
+    let words = match acid.choices.first() {
+        Some(first) => format!("{} into each {}. {}", first.what, jar.words(), acid.text),
+        None => acid.text.clone(),
+    };
+    Figure { name: "Acid", number, words }
+}
+
+/// A measure as recipes shorten it.
+fn short(measure: Measure) -> &'static str {
+    match measure {
+        Measure::Teaspoon => "tsp",
+        Measure::Tablespoon => "Tbsp",
+        other => other.word(),
+    }
+}
+
+/// A count of spoons as cooks read it.
+fn spoons(amount: f64) -> String {
+    match (amount * 4.0).round() as i64 {
+        1 => "1/4".to_owned(),
+        2 => "1/2".to_owned(),
+        3 => "3/4".to_owned(),
+        _ => amount.to_string(),
+    }
+}
+
+/// Where the numbers were read, those of one source in one line.
+fn sources(batch: &Batch, acid: Option<&Acid>) -> Vec<String> {
+    let mut read: Vec<(&str, String)> = Vec::new();
+    if let Some(time) = &batch.process {
+        read.push(("time", cited(&time.source, time.mark.words())));
+    }
+    if let Some(first) = acid.and_then(|acid| acid.choices.first()) {
+        read.push(("acid", cited(&first.source, first.mark.words())));
+    }
+    if let Some(method) = method(&batch.method) {
+        if let Some(inches) = method.headspace_inches.as_ref().filter(|_| batch.process.is_some()) {
+            read.push(("headspace", cited(&inches.source, inches.mark.words())));
+        }
+        let steps = &method.steps_from;
+        read.push(("steps", cited(&steps.source, steps.mark.words())));
+    }
+    let mut lines: Vec<(Vec<&str>, String)> = Vec::new();
+    for (what, from) in read {
+        match lines.iter_mut().find(|(_, other)| *other == from) {
+            Some((all, _)) => all.push(what),
+            None => lines.push((vec![what], from)),
+        }
+    }
+    lines.into_iter().map(|(what, from)| format!("{}: {from}.", listed(&what))).collect()
+}
+
+fn cited(source: &str, mark: &str) -> String {
+    format!("{} ({mark})", cite(source))
+}
+
+/// `Time, acid and headspace`.
+fn listed(what: &[&str]) -> String {
+    let joined = match what {
+        [all @ .., last] if !all.is_empty() => format!("{} and {last}", all.join(", ")),
+        _ => what.concat(),
+    };
+    let mut letters = joined.chars();
+    letters.next().map(char::to_uppercase).into_iter().flatten().chain(letters).collect()
+}
+
+/// Whether a batch keeps food for people.
+pub fn keeps_food(kind: Kind) -> bool {
+    !matches!(kind, Kind::Feed | Kind::Compost)
+}
+
+/// What goes into a card of the days: `7.5 kg → 3 quarts`.
+pub fn amounts(batch: &Batch, unit: WeightUnit) -> String {
+    let fruit: Grams = batch.grams;
+    match made(batch) {
+        Some(made) => format!("{} → {made}", words::weight(fruit, unit)),
+        None => words::weight(fruit, unit),
+    }
+}

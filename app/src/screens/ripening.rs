@@ -1,0 +1,197 @@
+//! Ripening: what will be ripe on which day, of what stands in which room.
+
+mod dates;
+mod lot;
+mod lots;
+mod move_to;
+mod moving;
+mod page;
+mod take_out;
+mod taking;
+
+use leptos::prelude::*;
+use shared_types::outlook::{Outlook, Today, outlook};
+
+use crate::farm::use_farm;
+use crate::parts::chart::BandChart;
+use crate::parts::export::Export;
+use crate::parts::{Empty, Screen};
+use crate::shell::clock;
+use crate::words;
+use lot::LotItem;
+use page::{DAYS, Page, page};
+
+/// The Ripening screen.
+#[component]
+pub fn Ripening() -> impl IntoView {
+    let farm = use_farm();
+    let today = Memo::new(move |_| Today {
+        day: farm.today.get(),
+        offset_minutes: clock::offset_minutes(farm.now()),
+    });
+    let told = Memo::new(move |_| farm.book.with(|book| outlook(book, today.get(), DAYS)));
+    let shown = Memo::new(move |_| {
+        farm.book.with(|book| told.with(|told| page(book, told, book.holding.unit())))
+    });
+    // The forecast holds from the moment it was last made.
+    let sub = Signal::derive(move || {
+        shown.track();
+        format!("{}, {}", words::day(farm.today.get()), farm.time(farm.now()))
+    });
+    let any = move || shown.with(|page| !page.lots.is_empty());
+    view! {
+        <Screen title="Ripening" sub class="flush">
+            <Show
+                when=any
+                fallback=|| {
+                    view! {
+                        <section class="alone">
+                            <Empty text="Nothing stands here yet. Bins kept on Pick show up as lots, with the days on which they will be ripe." />
+                        </section>
+                    }
+                }
+            >
+                <div class="split">
+                    <section aria-label="Ripe by day">
+                        <div class="lead">
+                            <h2>{move || shown.with(|page| page.headline.clone())}</h2>
+                            <p class="sub">{move || shown.with(|page| page.likely.clone())}</p>
+                        </div>
+                        <Show
+                            when=move || shown.with(|page| page.ripens)
+                            fallback=|| {
+                                view! { <Empty text="None of these lots ripens within two weeks." /> }
+                            }
+                        >
+                            <BandChart
+                                points=Signal::derive(move || shown.with(|page| page.points.clone()))
+                                title="Ripe each day"
+                                words=Signal::derive(move || {
+                                    shown.with(|page| page.chart_words.clone())
+                                })
+                                unit=Signal::derive(move || farm.unit().symbol())
+                            />
+                            <DayTable shown />
+                        </Show>
+                        <Remarks shown />
+                    </section>
+                    <Lots shown told today />
+                </div>
+            </Show>
+        </Screen>
+    }
+}
+
+/// The figures behind the chart.
+#[component]
+fn DayTable(shown: Memo<Page>) -> impl IntoView {
+    let farm = use_farm();
+    let rows = move || {
+        let unit = farm.unit();
+        let number = |grams| view! { <td class="n">{words::number(grams, unit)}</td> };
+        shown.with(|page| {
+            page.days
+                .iter()
+                .map(|day| {
+                    view! {
+                        <tr>
+                            <th scope="row">{day.day.clone()}</th>
+                            {number(day.middle)}
+                            <td class="n">
+                                {words::number(day.low, unit)} "–" {words::number(day.high, unit)}
+                            </td>
+                            {number(day.by_then)}
+                        </tr>
+                    }
+                })
+                .collect_view()
+        })
+    };
+    view! {
+        <details class="more">
+            <summary>"The same as a table"</summary>
+            <div class="scroll" tabindex="0" role="region" aria-label="Ripe each day, as a table">
+                <table class="table">
+                    <caption>
+                        {move || format!("Turning ripe each day, {}", farm.unit().symbol())}
+                    </caption>
+                    <thead>
+                        <tr>
+                            <th scope="col">"day"</th>
+                            <th scope="col" class="n">"ripe"</th>
+                            <th scope="col" class="n">"likely"</th>
+                            <th scope="col" class="n">"by then"</th>
+                        </tr>
+                    </thead>
+                    <tbody>{rows}</tbody>
+                </table>
+            </div>
+            <p class="source">
+                "Today counts all that stands ripe. Eight times in ten it lies within the likely range."
+            </p>
+        </details>
+    }
+}
+
+/// What to look out for in the rooms: the gravest first, the rest on request.
+#[component]
+fn Remarks(shown: Memo<Page>) -> impl IntoView {
+    const AT_ONCE: usize = 2;
+    let notes = move |from: usize, to: usize| {
+        shown.with(|page| {
+            let some = page.remarks.iter().skip(from).take(to - from);
+            some.map(|remark| {
+                view! {
+                    <div class="note">
+                        <p>
+                            <strong>{remark.lots.clone()}": "</strong>
+                            {remark.text.clone()}
+                        </p>
+                        <p class="source">{remark.source.clone()}</p>
+                    </div>
+                }
+            })
+            .collect_view()
+        })
+    };
+    let rest = move || shown.with(|page| page.remarks.len().saturating_sub(AT_ONCE));
+    let more = move || rest() > 0;
+    view! {
+        {move || notes(0, AT_ONCE)}
+        <Show when=more>
+            <details class="more">
+                <summary>{move || words::count(rest(), "more remark")}</summary>
+                <div class="notes">{move || notes(AT_ONCE, usize::MAX)}</div>
+            </details>
+        </Show>
+    }
+}
+
+/// The lots, room by room.
+#[component]
+fn Lots(shown: Memo<Page>, told: Memo<Outlook>, today: Memo<Today>) -> impl IntoView {
+    let farm = use_farm();
+    let open = RwSignal::new(None);
+    let said = RwSignal::new(String::new());
+    let ids = move || shown.with(|page| page.lots.iter().map(|lot| lot.id).collect::<Vec<_>>());
+    view! {
+        <section aria-label="Lots">
+            <p class="said sub" role="status">
+                {said}
+            </p>
+            <ul class="list">
+                <For each=ids key=|id| *id let:id>
+                    <LotItem id shown today open said />
+                </For>
+            </ul>
+                <Export
+                    what="the lots"
+                    name=Signal::derive(move || format!("lots-{}", farm.today.get()))
+                    make=move || {
+                        let unit = untrack(|| farm.unit());
+                        told.with_untracked(|told| lots::csv(told, unit))
+                    }
+                />
+        </section>
+    }
+}
