@@ -8,9 +8,7 @@ use serde_json::value::RawValue;
 use shared_types::entry::*;
 use shared_types::hlc::Hlc;
 use shared_types::ids::*;
-use shared_types::units::{
-    Altitude, Day, Grams, MilliCelsius, Millis, Reading, WeightUnit,
-};
+use shared_types::units::{Altitude, Day, Grams, MilliCelsius, Millis, Reading, WeightUnit};
 use shared_types::wire::*;
 
 const NOW: Millis = Millis(1_791_500_400_000);
@@ -157,13 +155,7 @@ pub fn messages() -> Vec<(&'static str, String)> {
     let mut all = vec![
         (
             "hello",
-            json(&Hello {
-                name: "lugbook".into(),
-                v: 1,
-                oldest: 1,
-                epoch,
-                server_time: NOW,
-            }),
+            json(&Hello { name: "lugbook".into(), v: 1, oldest: 1, epoch, server_time: NOW }),
         ),
         (
             "enrol-request",
@@ -199,20 +191,14 @@ pub fn messages() -> Vec<(&'static str, String)> {
                 v: 1,
                 epoch,
                 acked: 10,
-                rows: vec![
-                    row(42, Content::Own(8)),
-                    row(43, Content::Entry(entries[12].clone())),
-                ],
+                rows: vec![row(42, Content::Own(8)), row(43, Content::Entry(entries[12].clone()))],
                 cursor: 43,
                 more: true,
                 digest,
                 server_time: NOW,
             }),
         ),
-        (
-            "snapshot",
-            json(&Snapshot { epoch, seq: 43, fold_version: 1, digest, own: 8, state }),
-        ),
+        ("snapshot", json(&Snapshot { epoch, seq: 43, fold_version: 1, digest, own: 8, state })),
         ("announcement", json(&Announcement { epoch, seq: 43 })),
         ("code", json(&Code { code: "K7QM-2RTX".into(), until: NOW })),
         (

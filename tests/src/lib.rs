@@ -1,3 +1,25 @@
-//! What proves the whole: golden vectors, the browser test, kills, and the benchmarks.
+//! What proves the whole: golden vectors, kills, the browser, and the benchmarks.
+//!
+//! | what | where |
+//! |---|---|
+//! | frozen formats, native and over HTTP | `tests/golden.rs` |
+//! | `kill -9` of a server in the middle of exchanges | `tests/kills.rs` |
+//! | two phones in real Chromium, offline, killed, converging; vectors in wasm | `tests/browser.rs` |
+//! | figures, printed and never asserted | `src/bin/bench.rs` |
+//! | pictures for README | `src/bin/pictures.rs` |
 
+pub mod browser;
 pub mod golden;
+pub mod house;
+pub mod phone;
+
+/// The time of this machine's clock: tests talk to real servers.
+#[expect(clippy::disallowed_methods, reason = "the one clock of the tests")]
+pub fn now() -> shared_types::units::Millis {
+    let since = std::time::SystemTime::now()
+        .duration_since(std::time::UNIX_EPOCH)
+        .expect("the clock is after 1970");
+    shared_types::units::Millis(
+        i64::try_from(since.as_millis()).expect("and before the year 292278994"),
+    )
+}
