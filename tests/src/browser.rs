@@ -221,8 +221,10 @@ impl Browser {
             const named = e => clean(e.getAttribute('aria-label') || e.innerText || '');
             const all = [...document.querySelectorAll('button, a[href], [role=button], summary')]
                 .filter(e => e.checkVisibility());
-            return all.find(e => named(e) === arguments[0])
-                || all.find(e => named(e).startsWith(arguments[0])) || null;";
+            const name = arguments[0];
+            return all.find(e => named(e) === name)
+                || all.find(e => named(e).startsWith(name + ' '))
+                || all.find(e => named(e).startsWith(name)) || null;";
         let mut last = String::from("it is not there");
         let until = tokio::time::Instant::now() + PATIENCE;
         while tokio::time::Instant::now() < until {

@@ -81,7 +81,7 @@ async fn two_phones_offline_killed_and_back_agree_to_the_gram() {
 
     // Each phone's own digest is over what it folded; equal digests are equal logs.
     let meta = witness.engine.meta();
-    let so_far = format!("{:.1} kg so far", sum.kg());
+    let so_far = format!("{:.1} kg", sum.kg());
     for phone in [&ana, &ben] {
         until_digest(phone, &meta.digest.to_string()).await;
         phone.sees(&so_far).await;
@@ -206,7 +206,7 @@ async fn correct_the_last(phone: &Browser) -> Grams {
     }
     type_weight(phone, 88).await;
     phone.press("Keep change").await;
-    phone.sees("class, weight, keep").await;
+    phone.sees("changed ").await;
     Grams(8_800 - TARE) - before
 }
 
@@ -214,7 +214,7 @@ async fn correct_the_last(phone: &Browser) -> Grams {
 async fn strike_the_last(phone: &Browser) -> Grams {
     let net = net_of_the_last(phone).await;
     phone.press("Undo").await;
-    phone.sees("taken out by").await;
+    phone.sees("taken out").await;
     net
 }
 

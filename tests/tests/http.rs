@@ -104,7 +104,11 @@ async fn a_bad_request_gets_a_code_and_a_next_step() {
         (token, json!({"v": 999}).to_string(), RefusalCode::ServerTooOld { newest: VERSION }),
         (token, json!({"v": 0}).to_string(), RefusalCode::AppTooOld { oldest: 1 }),
         (token, json!({"v": 1, "note": huge}).to_string(), RefusalCode::BatchTooLarge),
-        (token, json!({"v": 1, "cursor": 5}).to_string(), RefusalCode::CursorAhead { latest: 0 }),
+        (
+            token,
+            json!({"v": 1, "epoch": me.epoch, "cursor": 5}).to_string(),
+            RefusalCode::CursorAhead { latest: 0 },
+        ),
     ];
     for (token, body, code) in cases {
         let (status, text) = call.exchange(token, body).await;

@@ -26,7 +26,7 @@ pub fn report() -> String {
             Ok(text) => writeln!(report, "same {name} {text}"),
             Err(text) => writeln!(report, "differs {name} {text}"),
         }
-        .expect("writing to a string does not fail")
+        .expect("writing to a string does not fail");
     };
 
     let mut digest = Digest::default();

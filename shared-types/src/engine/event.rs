@@ -9,6 +9,7 @@ use crate::wire::{Announcement, ExchangeReply, ExchangeRequest, Refusal, Snapsho
 
 /// What happened.
 #[derive(Clone, Debug)]
+#[expect(clippy::large_enum_variant, reason = "one at a time is made, passed on and gone")]
 pub enum Event {
     /// A person keeps something.
     Keep {

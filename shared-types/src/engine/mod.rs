@@ -137,10 +137,10 @@ impl Engine {
             Event::Announced(announcement) => self.talk.announced(announcement),
             Event::Replied { number, reply } => self.on_reply(number, *reply, now, &mut actions),
             Event::Refused { number, refusal } => {
-                self.on_refusal(number, refusal, now, &mut actions)
+                self.on_refusal(number, refusal, now, &mut actions);
             }
             Event::Unreachable { number } => self.on_unreachable(number, now),
-            Event::SnapshotCame(snapshot) => self.on_snapshot(*snapshot, now, &mut actions),
+            Event::SnapshotCame(snapshot) => self.on_snapshot(&snapshot, now, &mut actions),
             Event::Renewed { device } => self.on_renewed(device, now, &mut actions),
         }
         self.go_on(now, &mut actions);
@@ -191,7 +191,7 @@ impl Engine {
             }
             match self.replied.take() {
                 Some((cursor, reply)) if cursor == self.meta.cursor => {
-                    self.take_page(reply, now, actions);
+                    self.take_page(&reply, now, actions);
                 }
                 // Another tab read on meanwhile; this page no longer fits.
                 Some(_) => self.talk.want(),

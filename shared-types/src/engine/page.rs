@@ -19,7 +19,7 @@ impl Engine {
     /// Takes the page: folded on a copy, checked, stored with its cursor in one transaction.
     pub(super) fn take_page(
         &mut self,
-        reply: ExchangeReply,
+        reply: &ExchangeReply,
         now: Millis,
         actions: &mut Vec<Action>,
     ) {
@@ -29,7 +29,7 @@ impl Engine {
         if nothing_new {
             return;
         }
-        match self.read_page(&reply) {
+        match self.read_page(reply) {
             Ok((transaction, confirmed)) => {
                 self.talk.mismatches = 0;
                 let rows = transaction.rows.len();

@@ -104,7 +104,7 @@ impl Engine {
     /// The log before the cursor is gone: the whole book at once.
     pub(super) fn on_snapshot(
         &mut self,
-        snapshot: Snapshot,
+        snapshot: &Snapshot,
         now: Millis,
         actions: &mut Vec<Action>,
     ) {

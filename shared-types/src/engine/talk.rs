@@ -258,7 +258,7 @@ impl Engine {
             }
             RefusalCode::BatchTooLarge if self.talk.batch > 1 => self.talk.batch /= 2,
             RefusalCode::SlowDown { retry_ms } => {
-                self.talk.wait(now.plus(retry_ms.max(BACKOFF_FIRST_MS)))
+                self.talk.wait(now.plus(retry_ms.max(BACKOFF_FIRST_MS)));
             }
             ref code if code.is_permanent() => self.talk.stop(refusal),
             _ => self.talk.back_off(self.meta.device, now),

@@ -82,7 +82,7 @@ pub fn outlook(book: &Book, today: Today, days: usize) -> Outlook {
     let (ripening, other): (Vec<&Lot>, Vec<&Lot>) =
         lots.standing().into_iter().partition(|lot| crop_ripens(lot));
     let inputs: Vec<LotInput> =
-        ripening.iter().map(|lot| input(book, lot, lot.moves.clone(), today)).collect();
+        ripening.iter().map(|lot| input(book, lot, &lot.moves, today)).collect();
     let told = forecast(&inputs, &Belief::default(), today.day, days);
     let mut taken_ripe = Grams::ZERO;
     let mut lots = Vec::with_capacity(ripening.len() + other.len());
@@ -93,7 +93,7 @@ pub fn outlook(book: &Book, today: Today, days: usize) -> Outlook {
         lots.push(standing_lot(book, lot, of_lot));
     }
     let inputs: Vec<LotInput> =
-        other.iter().map(|lot| input(book, lot, lot.moves.clone(), today)).collect();
+        other.iter().map(|lot| input(book, lot, &lot.moves, today)).collect();
     let of_others = forecast(&inputs, &Belief::default(), today.day, 1).lots;
     lots.extend(
         other.into_iter().zip(of_others).map(|(lot, of_lot)| standing_lot(book, lot, of_lot)),
@@ -134,7 +134,7 @@ fn crop_ripens(lot: &Lot) -> bool {
 
 /// What turns ripe in one lot on each day, as expected; today, all that stands ripe in it.
 pub(super) fn ripe_by_day(book: &Book, lot: &Lot, today: Today, days: usize) -> Vec<Grams> {
-    let input = input(book, lot, lot.moves.clone(), today);
+    let input = input(book, lot, &lot.moves, today);
     let off = off_ripe(lot, &input);
     let told = forecast(&[input], &Belief::default(), today.day, days);
     let mut ripe: Vec<Grams> = told.days.into_iter().map(|day| day.ripe.p50).collect();
@@ -150,14 +150,14 @@ pub fn move_lot(book: &Book, lot: LotId, room: RoomId, today: Today, days: usize
     let lot = lots.all.get(&lot)?;
     let mut moves = lot.moves.clone();
     moves.push((today.day.start().plus(-i64::from(today.offset_minutes) * MINUTE_MS), room));
-    let one = |moves| {
+    let one = |moves: &[(Millis, RoomId)]| {
         let input = input(book, lot, moves, today);
         let off = off_ripe(lot, &input);
         let mut told = forecast(&[input], &Belief::default(), today.day, days).lots.remove(0);
         told.ready_today = less(told.ready_today, off);
         told
     };
-    Some(Moved { before: one(lot.moves.clone()), after: one(moves) })
+    Some(Moved { before: one(&lot.moves), after: one(&moves) })
 }
 
 fn name(book: &Book, lot: &Lot) -> String {
@@ -169,7 +169,7 @@ fn name(book: &Book, lot: &Lot) -> String {
 
 /// The lot as the forecast takes it. Where more was taken than had ripened by today, it goes in as
 /// sorted today with what is left.
-fn input(book: &Book, lot: &Lot, moves: Vec<(Millis, RoomId)>, today: Today) -> LotInput {
+fn input(book: &Book, lot: &Lot, moves: &[(Millis, RoomId)], today: Today) -> LotInput {
     let whole = LotInput {
         lot: Some(lot.id.to_string()),
         crop: lot.crop.clone(),
@@ -178,7 +178,7 @@ fn input(book: &Book, lot: &Lot, moves: Vec<(Millis, RoomId)>, today: Today) -> 
         grams: lot.came,
         picked: lot.day,
         sorted: None,
-        room: climate(book, lot, &moves, today),
+        room: climate(book, lot, moves, today),
         belief: None,
     };
     let taken = lot.came - lot.left();

@@ -20,18 +20,18 @@
 //! Ea = 189 kJ/mol (Pai and Sastry 1990: about half at 10 °C, a ninth at 5 °C); above it (25 °C) k
 //! is held. Both are outside the table and carry a warning.
 //!
-//! **Class.** A class is a distribution over `x` ([`start`]). The spread between fruit is in where
+//! **Class.** A class is a distribution over `x` (`start`). The spread between fruit is in where
 //! they start, not in how fast they go (Hertog 2002). `colouring` is even from the first break of
 //! colour to the end of light red. `green` is a mixture: a share that never ripens, and fruit that
 //! breaks colour after a right-skewed lag. `green` with the stage `green` stated means *mature*
 //! green, as in the standard, and follows the table's first row.
 //!
 //! **Not knowing.** A multiplier on rate, the median lag, and waste (share that never ripens with
-//! losses) are uncertain: [`Belief`]. They are laid on a fixed grid ([`grid`]); with the unevenness
+//! losses) are uncertain: [`Belief`]. They are laid on a fixed grid (`grid`); with the unevenness
 //! of a finite number of fruit they give 10, 50 and 90 % by weighted quantiles. No sampling: the
 //! same lots give the same grams on every device.
 //!
-//! **Mass.** Weight falls by drying (vapour pressure deficit) and rot ([`loss`]); kilograms
+//! **Mass.** Weight falls by drying (vapour pressure deficit) and rot (`loss`); kilograms
 //! forecast are kilograms on the scale that day.
 //!
 //! **Days.** Fruit is taken as it stood in the evening of the day it was picked; the step from one
