@@ -186,6 +186,31 @@ impl Browser {
         self.devtools("Emulation.setCPUThrottlingRate", json!({"rate": factor})).await
     }
 
+    /// Leaves the page's origin so many bytes of disk, as a full phone would.
+    ///
+    /// # Errors
+    /// When the browser refuses.
+    pub async fn leave_room(&self, origin: &str, bytes: u64) -> WebDriverResult<()> {
+        let quota = json!({"origin": origin, "quotaSize": bytes});
+        self.devtools("Storage.overrideQuotaForOrigin", quota).await
+    }
+
+    /// Takes the limit away again.
+    ///
+    /// # Errors
+    /// When the browser refuses.
+    pub async fn leave_all_room(&self, origin: &str) -> WebDriverResult<()> {
+        self.devtools("Storage.overrideQuotaForOrigin", json!({"origin": origin})).await
+    }
+
+    /// Runs a script in every page before anything of its own.
+    ///
+    /// # Errors
+    /// When the browser refuses.
+    pub async fn before_every_page(&self, script: &str) -> WebDriverResult<()> {
+        self.devtools("Page.addScriptToEvaluateOnNewDocument", json!({"source": script})).await
+    }
+
     async fn devtools(&self, method: &str, parameters: Value) -> WebDriverResult<()> {
         self.driver.cdp().send_raw(method, parameters).await.map(drop)
     }

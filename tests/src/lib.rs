@@ -8,6 +8,7 @@
 //! | figures, printed and never asserted | `src/bin/bench.rs` |
 //! | pictures for README | `src/bin/pictures.rs` |
 
+pub mod bench_tap;
 pub mod browser;
 pub mod golden;
 pub mod house;

@@ -291,3 +291,55 @@ fn built_vectors() -> PathBuf {
     assert!(built.success(), "the vectors do not build for wasm32");
     target.join("wasm32-unknown-unknown/pwa/examples/vectors.wasm")
 }
+
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn a_full_phone_says_so_and_keeps_what_was_typed() {
+    let data = tempfile::tempdir().expect("a folder");
+    let program = Path::new(env!("CARGO_BIN_EXE_house"));
+    let house = House::start(program, data.path(), free_port()).await.expect("starts");
+    let mut witness = Phone::new(1, &house.url);
+    witness.join(&house.code).await.expect("joins");
+    furnish(&mut witness);
+    assert!(witness.exchange().await, "the house answers");
+    let driver = Driver::start().await.expect("chromedriver");
+    let phone = join(&driver, &house, "Ana", "Bed 3").await;
+    log_bin(&phone, 1).await;
+
+    // The browser counts room when a disk is first written to; so it is opened anew.
+    let phone = phone.kill_and_reopen(&driver).await.expect("opens on the same disk");
+    phone.leave_room(&house.url, 1).await.expect("the disk is full");
+    phone.go(&house.url).await.expect("loads");
+    phone.sees("Clear-out").await;
+    phone.press("place").await;
+    phone.press("Bed 3").await;
+    phone.press("Ripe").await;
+    type_weight(&phone, 94).await;
+    phone.press("Keep").await;
+    phone.sees("Not kept").await;
+    phone.sees("Keep ripe, 8.7 kg").await;
+
+    phone.leave_all_room(&house.url).await.expect("there is room again");
+    phone.press("Keep").await;
+    let kept = "return document.querySelector('.kept')?.innerText.startsWith('kept')";
+    phone.until(kept, vec![], "it was not kept though there is room").await;
+    phone.close().await.expect("closes");
+}
+
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn a_browser_without_storage_is_told_what_to_do() {
+    let data = tempfile::tempdir().expect("a folder");
+    let program = Path::new(env!("CARGO_BIN_EXE_house"));
+    let house = House::start(program, data.path(), free_port()).await.expect("starts");
+    let driver = Driver::start().await.expect("chromedriver");
+    let phone = Browser::open(&driver, PHONE).await.expect("opens");
+    phone
+        .before_every_page(
+            "delete window.indexedDB; Object.defineProperty(window, 'indexedDB', \
+        { get() { throw new DOMException('The operation is insecure.', 'SecurityError'); } });",
+        )
+        .await
+        .expect("takes the script");
+    phone.go(&house.url).await.expect("loads");
+    phone.sees("private").await;
+    phone.close().await.expect("closes");
+}

@@ -82,7 +82,14 @@ fn first_clear_out(to: &mut Writer) {
             }
             ("tomato", "ripe") => take(to, lot.id, lot.came, "fresh", to.ago(3, 2, 0)),
             ("tomato", "hurt") => take(to, lot.id, lot.came, "feed", to.ago(5, 2, 0)),
-            // Too much for the window sill; the salad ones wait in the cool.
+            // What turned on the window sill was made into sauce as it came.
+            ("tomato", "colouring") if lot.place == place(BED_1) => {
+                take(to, lot.id, Grams(15_200), "jar", to.ago(0, 20, 0));
+            }
+            ("tomato", "colouring") if lot.place == place(BED_5) => {
+                take(to, lot.id, Grams(3_100), "fresh", to.ago(0, 20, 0));
+            }
+            // Too much for the sill; the salad ones wait in the cool.
             ("tomato", "colouring") if lot.place == place(BED_2) => {
                 let at = to.ago(4, 0, 0);
                 to.write(0, at, LotMoved { lot: lot.id, room: room(BACK_ROOM), at });

@@ -9,7 +9,7 @@ use super::{Today, asked};
 use crate::book::Book;
 use crate::book::lots::Lot;
 use crate::ids::{LotId, RoomId};
-use crate::trade::crops;
+use crate::trade::crops::{self, Group};
 use crate::trade::fitness::{Fitness, fitness};
 use crate::trade::ripening::{
     Band, Belief, DayForecast, HumidityPermille, LotForecast, LotInput, RoomClimate, forecast,
@@ -59,8 +59,8 @@ pub struct StandingLot {
     pub fitness: Fitness,
     /// When it will be ripe.
     pub forecast: LotForecast,
-    /// Whether its crop ripens in a room at all. Lots that do not are listed, and not counted in
-    /// the outlook's totals.
+    /// Whether its ripening is waited for. Lots of crops that do not ripen in a room, and ripe ones
+    /// that keep in the store, are listed and not counted in the outlook's totals.
     pub ripens: bool,
 }
 
@@ -80,7 +80,7 @@ pub struct Moved {
 pub fn outlook(book: &Book, today: Today, days: usize) -> Outlook {
     let lots = book.lots();
     let (ripening, other): (Vec<&Lot>, Vec<&Lot>) =
-        lots.standing().into_iter().partition(|lot| crop_ripens(lot));
+        lots.standing().into_iter().partition(|lot| awaited(lot));
     let inputs: Vec<LotInput> =
         ripening.iter().map(|lot| input(book, lot, &lot.moves, today)).collect();
     let told = forecast(&inputs, &Belief::default(), today.day, days);
@@ -123,13 +123,18 @@ fn standing_lot(book: &Book, lot: &Lot, forecast: LotForecast) -> StandingLot {
         left: lot.left(),
         fitness: fitness(&asked(lot)),
         forecast,
-        ripens: crop_ripens(lot),
+        ripens: awaited(lot),
         lot: lot.clone(),
     }
 }
 
-fn crop_ripens(lot: &Lot) -> bool {
-    crops::crop(&lot.crop).is_some_and(crops::Crop::ripens)
+/// Whether a lot is among those whose ripening is waited for. A ripe squash is not: it keeps for
+/// months in the store, and would drown what has to be dealt with today.
+fn awaited(lot: &Lot) -> bool {
+    crops::crop(&lot.crop).is_some_and(|crop| {
+        let stored = crop.group == Group::Squash;
+        crop.ripens() && !(stored && crop.class(&lot.class).is_some_and(|class| class.ready))
+    })
 }
 
 /// What turns ripe in one lot on each day, as expected; today, all that stands ripe in it.

@@ -125,12 +125,13 @@ fn a_cooler_room_is_later_and_asking_changes_nothing() {
 }
 
 #[test]
-fn what_does_not_ripen_is_listed_and_not_counted() {
+fn what_does_not_ripen_or_keeps_for_months_is_listed_and_not_counted() {
     let mut pile = Pile::new();
     pile.pick("onion", "sound", 12_000, 3);
+    pile.pick("winter-squash", "ripe", 30_000, 3);
     let outlook = pile.outlook();
-    assert_eq!(outlook.lots.len(), 1);
-    assert!(!outlook.lots[0].ripens);
+    assert_eq!(outlook.lots.len(), 2);
+    assert!(outlook.lots.iter().all(|lot| !lot.ripens));
     assert_eq!((outlook.never, outlook.ready_today.p90), (Grams::ZERO, Grams::ZERO));
 }
 

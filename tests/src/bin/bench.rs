@@ -34,6 +34,14 @@ async fn main() {
     converge(8, 1_000).await;
     let (plain, brotli) = wasm_size();
     println!("wasm: {plain} bytes, {brotli} bytes brotli (aim < 350000)");
+    let times = tests::bench_tap::run(&program()).await;
+    let at = |share: f64| times[((times.len() - 1) as f64 * share).round() as usize];
+    println!(
+        "tap on Keep to durable and shown, Chromium at 4x slow-down, {} bins on the demo's book: p50 {:.0} ms, p95 {:.0} ms (aim p95 < 50 ms)",
+        times.len(),
+        at(0.50),
+        at(0.95)
+    );
 }
 
 /// Fold of 100,000 entries, payloads decoded from their bytes.

@@ -56,6 +56,10 @@ async fn main() {
 /// A bin half entered, as a helper would see it.
 async fn prepare_pick(phone: &Browser) {
     phone.sees("clear-out").await;
+    if phone.page_text().await.contains("Keep colouring") {
+        // The form keeps what was typed, also over a load.
+        return;
+    }
     if phone.page_text().await.contains("choose") {
         phone.press("place").await;
         phone.press("Bed 3").await;
