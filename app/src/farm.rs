@@ -41,7 +41,7 @@ pub struct Me {
 
 impl Me {
     /// A phone opened for the first time.
-    pub fn new() -> Self {
+    pub fn first() -> Self {
         Self {
             device: fresh(DeviceId::new),
             person: fresh(PersonId::new),

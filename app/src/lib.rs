@@ -12,6 +12,7 @@
 pub mod csv;
 pub mod driver;
 pub mod farm;
+pub mod order;
 pub mod parts;
 mod root;
 pub mod screens;
@@ -21,6 +22,7 @@ pub mod words;
 
 /// Mounts the program into the page's `<body>`.
 pub fn mount() {
+    shell::panic::explain();
     shell::theme::show(shell::theme::chosen());
     leptos::mount::mount_to_body(root::Root);
 }

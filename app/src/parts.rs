@@ -12,6 +12,7 @@ mod screen;
 pub mod select;
 mod send;
 mod sheet;
+mod show;
 
 pub use controls::{Empty, Problem, Segmented, Toggle};
 pub use field::Field;
@@ -19,3 +20,4 @@ pub use list::Row;
 pub use mark::{Mark, class_mark, class_tone};
 pub use screen::Screen;
 pub use sheet::{Choice, Sheet};
+pub use show::Show;

@@ -8,6 +8,7 @@ pub mod js;
 pub mod live;
 pub mod locks;
 pub mod memory;
+pub mod panic;
 pub mod persist;
 pub mod random;
 pub mod save;

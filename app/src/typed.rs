@@ -14,7 +14,7 @@ pub fn whole(text: &str) -> Result<Option<i64>, String> {
 }
 
 fn not_whole(text: &str) -> String {
-    format!("`{text}` is not a whole number: type digits only")
+    format!("`{text}` is not a whole number: type digits only.")
 }
 
 /// Thousandths of what was typed with a point or a comma; `None` when left out.
@@ -29,8 +29,8 @@ fn thousandths(text: &str) -> Result<Option<i64>, String> {
         Ok(reading) => Ok(Some(sign * reading.thousandths)),
         Err(WeightError::Empty) if sign > 0 => Ok(None),
         Err(WeightError::Zero) => Ok(Some(0)),
-        Err(WeightError::TooHeavy { .. }) => Err(format!("`{text}` is too large")),
-        Err(_) => Err(format!("`{text}` is not a number: type digits, with one point or comma")),
+        Err(WeightError::TooHeavy { .. }) => Err(format!("`{text}` is too large.")),
+        Err(_) => Err(format!("`{text}` is not a number: type digits, with one point or comma.")),
     }
 }
 
@@ -39,7 +39,7 @@ pub fn celsius(text: &str) -> Result<Option<MilliCelsius>, String> {
     let Some(milli) = thousandths(text)? else { return Ok(None) };
     match i32::try_from(milli) {
         Ok(milli) if (-60_000..=60_000).contains(&milli) => Ok(Some(MilliCelsius(milli))),
-        _ => Err(format!("{} ° is no weather and no room: type degrees Celsius", text.trim())),
+        _ => Err(format!("{} ° is no weather and no room: type degrees Celsius.", text.trim())),
     }
 }
 
@@ -54,7 +54,7 @@ pub fn weight(text: &str, unit: WeightUnit) -> Result<Option<Grams>, String> {
         Ok(reading) => Ok(Some(reading.grams())),
         Err(WeightError::Empty) => Ok(None),
         Err(WeightError::Zero) => Ok(Some(Grams::ZERO)),
-        Err(error) => Err(error.to_string()),
+        Err(error) => Err(crate::words::sentence(&error.to_string())),
     }
 }
 

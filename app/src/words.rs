@@ -72,12 +72,14 @@ pub fn time(at: Millis, offset_minutes: i32) -> String {
     format!("{}:{:02}", minutes / 60, minutes % 60)
 }
 
-/// A temperature to the nearest half degree, as it stands beside a room: `20°`, `12.5°`.
+/// A temperature to the nearest tenth of a degree: `20°`, `12.5°`, `−1.7°`.
 pub fn celsius(temperature: MilliCelsius) -> String {
-    let halves = (temperature.0 + 250).div_euclid(500);
-    let sign = if halves < 0 { "\u{2212}" } else { "" };
-    let half = if halves % 2 == 0 { "" } else { ".5" };
-    format!("{sign}{}{half}°", halves.unsigned_abs() / 2)
+    let tenths = (temperature.0 + 50).div_euclid(100);
+    let sign = if tenths < 0 { "\u{2212}" } else { "" };
+    match (tenths.unsigned_abs() / 10, tenths.unsigned_abs() % 10) {
+        (degrees, 0) => format!("{sign}{degrees}°"),
+        (degrees, tenth) => format!("{sign}{degrees}.{tenth}°"),
+    }
 }
 
 /// A crop's name; the key itself when the table does not have it.
@@ -131,6 +133,14 @@ pub fn count(number: usize, one: &str) -> String {
     }
 }
 
+/// A phrase, as errors and refusals travel, as a sentence: `Ask the grower.`
+pub fn sentence(phrase: &str) -> String {
+    let mut letters = phrase.chars();
+    let Some(first) = letters.next() else { return String::new() };
+    let end = if phrase.ends_with(['.', '?', '!', ']']) { "" } else { "." };
+    first.to_uppercase().chain(letters).chain(end.chars()).collect()
+}
+
 /// A length of time in the largest whole unit: `3 minutes`, `2 hours`.
 pub fn span(ms: i64) -> String {
     let minutes = usize::try_from(ms.abs() / MINUTE_MS).unwrap_or(usize::MAX);
@@ -148,7 +158,8 @@ mod tests {
 
     #[test]
     fn weights_are_rounded_once() {
-        let cases = [(9_400, "9.4"), (8_250, "8.3"), (49, "0.0"), (50, "0.1"), (-1_250, "\u{2212}1.3")];
+        let cases =
+            [(9_400, "9.4"), (8_250, "8.3"), (49, "0.0"), (50, "0.1"), (-1_250, "\u{2212}1.3")];
         for (grams, text) in cases {
             assert_eq!(number(Grams(grams), WeightUnit::Kg), text);
         }
@@ -175,6 +186,13 @@ mod tests {
     }
 
     #[test]
+    fn a_phrase_becomes_a_sentence() {
+        assert_eq!(sentence("ask the grower"), "Ask the grower.");
+        assert_eq!(sentence("Keep it?"), "Keep it?");
+        assert_eq!(sentence(""), "");
+    }
+
+    #[test]
     fn one_and_many() {
         assert_eq!(count(1, "entry"), "1 entry");
         assert_eq!(count(0, "entry"), "0 entries");
@@ -183,8 +201,10 @@ mod tests {
     }
 
     #[test]
-    fn temperatures_in_half_degrees() {
-        for (milli, text) in [(20_000, "20°"), (12_500, "12.5°"), (-1_700, "\u{2212}1.5°")] {
+    fn temperatures_in_tenths() {
+        for (milli, text) in
+            [(20_000, "20°"), (12_500, "12.5°"), (-1_700, "\u{2212}1.7°"), (-49, "0°")]
+        {
             assert_eq!(celsius(MilliCelsius(milli)), text);
         }
     }

@@ -16,7 +16,7 @@ mod emit;
 mod wasm;
 
 /// What the packed program is made of. A folder counts with all that is in it.
-const SOURCES: [&str; 9] = [
+const SOURCES: [&str; 10] = [
     "app",
     "shared-types/Cargo.toml",
     "shared-types/data",
@@ -26,6 +26,7 @@ const SOURCES: [&str; 9] = [
     "Cargo.lock",
     "Cargo.toml",
     "rust-toolchain.toml",
+    ".cargo/config.toml",
 ];
 
 fn main() {

@@ -254,7 +254,7 @@ impl Browser {
         let until = tokio::time::Instant::now() + PATIENCE;
         while tokio::time::Instant::now() < until {
             let found = self.driver.execute(FIND, vec![json!(name)]).await;
-            if let Ok(element) = found.and_then(|found| found.element()) {
+            if let Ok(element) = found.and_then(ScriptRet::element) {
                 match element.click().await {
                     Ok(()) => return,
                     Err(error) => last = error.to_string(),
@@ -277,7 +277,7 @@ impl Browser {
         let until = tokio::time::Instant::now() + PATIENCE;
         while tokio::time::Instant::now() < until {
             let found = self.driver.execute(FIND, vec![json!(label)]).await;
-            if let Ok(field) = found.and_then(|found| found.element()) {
+            if let Ok(field) = found.and_then(ScriptRet::element) {
                 field.clear().await.expect("can be cleared");
                 field.send_keys(text).await.expect("can be typed into");
                 return;

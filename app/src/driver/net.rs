@@ -1,5 +1,6 @@
 //! The engine's calls to the server, the stream of announcements, and the clock that wakes it.
 
+use std::pin::Pin;
 use std::rc::Rc;
 use std::time::Duration;
 
@@ -20,47 +21,54 @@ use crate::shell::{clock, js};
 
 impl Driver {
     pub(super) fn exchange(self: &Rc<Self>, number: u64, request: Box<ExchangeRequest>) {
-        self.call(number, async move |driver| {
-            let token = driver.token();
+        let token = self.token();
+        let ask = async move {
             http::post::<ExchangeReply>("/api/v1/exchange", &request, token.as_deref())
                 .await
                 .map(|reply| Event::Replied { number, reply: Box::new(reply) })
-        });
+        };
+        self.call(number, Box::pin(ask));
     }
 
     pub(super) fn fetch_snapshot(self: &Rc<Self>, number: u64) {
-        self.call(number, async |driver| {
-            let token = driver.token();
+        let token = self.token();
+        let ask = async move {
             http::get::<Snapshot>("/api/v1/snapshot", token.as_deref())
                 .await
                 .map(|snapshot| Event::SnapshotCame(Box::new(snapshot)))
-        });
+        };
+        self.call(number, Box::pin(ask));
     }
 
     /// Asks for a new device id. The id is written down first, so that a try whose answer was lost
     /// is made again under the same name.
     pub(super) fn renew(self: &Rc<Self>, number: u64) {
-        self.call(number, async |driver| {
-            let mut me = driver.farm().me.get_untracked();
-            let device = *me.renewing.get_or_insert_with(|| fresh(DeviceId::new));
-            if let Err(trouble) = driver.write_me(&me).await {
-                return Answer::Unreachable(trouble);
-            }
-            let request = RenewRequest { v: VERSION, device };
-            let enrolled =
-                match http::post::<Enrolled>("/api/v1/renew", &request, me.token.as_deref()).await {
-                    Answer::Ok(enrolled) => enrolled,
-                    other => return other.map(|_| Event::Woke),
-                };
-            me.device = enrolled.device;
-            me.token = Some(enrolled.token);
-            me.role = Some(enrolled.role);
-            me.renewing = None;
-            match driver.write_me(&me).await {
-                Ok(()) => Answer::Ok(Event::Renewed { device: enrolled.device }),
-                Err(trouble) => Answer::Unreachable(trouble),
-            }
-        });
+        let driver = Rc::clone(self);
+        let ask =
+            async move {
+                let mut me = driver.farm().me.get_untracked();
+                let device = *me.renewing.get_or_insert_with(|| fresh(DeviceId::new));
+                if let Err(trouble) = driver.write_me(&me).await {
+                    return Answer::Unreachable(trouble);
+                }
+                let request = RenewRequest { v: VERSION, device };
+                let enrolled =
+                    match http::post::<Enrolled>("/api/v1/renew", &request, me.token.as_deref())
+                        .await
+                    {
+                        Answer::Ok(enrolled) => enrolled,
+                        other => return other.map(|_| Event::Woke),
+                    };
+                me.device = enrolled.device;
+                me.token = Some(enrolled.token);
+                me.role = Some(enrolled.role);
+                me.renewing = None;
+                match driver.write_me(&me).await {
+                    Ok(()) => Answer::Ok(Event::Renewed { device: enrolled.device }),
+                    Err(trouble) => Answer::Unreachable(trouble),
+                }
+            };
+        self.call(number, Box::pin(ask));
     }
 
     /// Writes who this phone is, without joining or leaving.
@@ -70,14 +78,11 @@ impl Driver {
         Ok(())
     }
 
-    fn call(
-        self: &Rc<Self>,
-        number: u64,
-        ask: impl AsyncFnOnce(Rc<Self>) -> Answer<Event> + 'static,
-    ) {
+    /// Asks, and brings the answer back as an event.
+    fn call(self: &Rc<Self>, number: u64, ask: Pin<Box<dyn Future<Output = Answer<Event>>>>) {
         let driver = Rc::clone(self);
         wasm_bindgen_futures::spawn_local(async move {
-            match ask(Rc::clone(&driver)).await {
+            match ask.await {
                 Answer::Ok(event @ (Event::SnapshotCame(_) | Event::Renewed { .. })) => {
                     driver.when_quiet.borrow_mut().push_back(event);
                     driver.deliver_when_quiet();

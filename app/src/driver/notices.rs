@@ -40,6 +40,11 @@ pub fn trouble_words(trouble: &Trouble, room: Option<Room>) -> String {
             "The phone's storage is full{room}. Delete photos or apps you do not need, then try \
              again."
         )
+    } else if trouble.is_shut() {
+        format!(
+            "The phone cannot open its storage{room}, most likely because it is full. Delete photos \
+             or apps you do not need, then try again."
+        )
     } else if trouble.is_lost() {
         format!(
             "The phone closed its storage{room}, and opening it again did not help. Load the page \
@@ -63,6 +68,21 @@ mod tests {
         let room = Room { used: 59_900_000, quota: 60_000_000 };
         let words = trouble_words(&trouble, Some(room));
         assert!(words.contains("59.9 MB of 60.0 MB used"), "{words}");
+    }
+
+    #[test]
+    fn only_a_lost_connection_asks_for_a_new_page() {
+        // The second text is Chromium's for a full disk, the third for every opening after that.
+        for (message, lost, words) in [
+            ("The database connection is closing.", true, "Load the page"),
+            ("Connection is closing because of: FILE_ERROR_NO_SPACE", false, "storage is full"),
+            ("Internal error opening backing store for indexedDB.open.", false, "cannot open"),
+        ] {
+            let trouble = Trouble { name: "UnknownError".to_owned(), message: message.to_owned() };
+            assert_eq!(trouble.is_lost(), lost, "{message}");
+            let said = trouble_words(&trouble, None);
+            assert!(said.contains(words), "{said}");
+        }
     }
 
     #[test]

@@ -30,7 +30,7 @@ impl Started {
         let me = match disk.state(ME).await? {
             Some(me) => me,
             None => {
-                let me = Me::new();
+                let me = Me::first();
                 disk.put_state(ME, &me).await?;
                 me
             }

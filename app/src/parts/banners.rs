@@ -1,12 +1,15 @@
 //! Remarks about the program itself, between header and screen.
 
 use leptos::prelude::*;
+
+use super::Show;
 use leptos_router::components::A;
 use shared_types::engine::Link;
 use shared_types::wire::RefusalCode;
 
 use crate::farm::{Farm, use_farm};
 use crate::shell::worker;
+use crate::words;
 
 /// An update to take over, a link that needs a person, and what the engine told.
 #[component]
@@ -43,7 +46,7 @@ pub(super) fn Banners() -> impl IntoView {
                     );
                     view! {
                         <div class="banner warn" role="status">
-                            <p>{sentence(&refusal.message)}</p>
+                            <p>{words::sentence(&refusal.message)}</p>
                             <div class="buttons">
                                 {joins
                                     .then(|| {
@@ -71,10 +74,10 @@ pub(super) fn Banners() -> impl IntoView {
 
 #[component]
 fn Notice(farm: Farm, notice: String) -> impl IntoView {
-    let words = notice.clone();
+    let text = notice.clone();
     view! {
         <div class="banner" role="status">
-            <p>{words}</p>
+            <p>{text}</p>
             <button
                 class="button quiet"
                 on:click=move |_| farm.notices.update(|all| all.retain(|other| *other != notice))
@@ -90,23 +93,4 @@ fn Notice(farm: Farm, notice: String) -> impl IntoView {
 fn update_offered(farm: Farm) -> Option<worker::Update> {
     let update = farm.program.with(|program| program.update)?;
     (farm.keeping.get() == 0 && !farm.typing.get()).then_some(update)
-}
-
-/// Refusals travel as phrases; a banner begins with a capital.
-fn sentence(phrase: &str) -> String {
-    let mut letters = phrase.chars();
-    letters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(letters).chain(['.']).collect()
-    })
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_phrase_becomes_a_sentence() {
-        assert_eq!(sentence("ask the grower"), "Ask the grower.");
-        assert_eq!(sentence(""), "");
-    }
 }

@@ -62,7 +62,8 @@ fn draw(
     words: Signal<String>,
     unit: Signal<&'static str>,
 ) -> impl IntoView {
-    let Shape { width, height, left, right, top, floor, grid, ticks, band, line, dot } = shape;
+    let Shape { width, height, left, right, top, floor, grid, ticks, band, line, dot, above } =
+        shape;
     let grid = grid
         .into_iter()
         .map(|line| {
@@ -85,6 +86,14 @@ fn draw(
             }
         })
         .collect_view();
+    let above = above.map(|figure| {
+        view! {
+            <text x=left + 10.0 y=top - 11.0>
+                {figure}
+                " today, above the scale"
+            </text>
+        }
+    });
     view! {
         <svg
             class="chart ripe"
@@ -104,6 +113,7 @@ fn draw(
             <path class="line" d=line />
             <circle class="dot" cx=dot.0 cy=dot.1 r=6 />
             {ticks}
+            {above}
         </svg>
     }
 }

@@ -4,6 +4,8 @@ use std::cell::Cell;
 
 use leptos::html;
 use leptos::prelude::*;
+
+use super::Show;
 use leptos_router::components::A;
 
 use super::banners::Banners;

@@ -1,8 +1,9 @@
 //! A sheet opens in place for choosing: big buttons, no dialog.
 
+use leptos::html;
 use leptos::prelude::*;
 
-/// A sheet with a heading and a way out.
+/// A sheet with a heading and a way out. Takes the focus, so that a screen reader reads it.
 #[component]
 pub fn Sheet(
     /// The heading.
@@ -13,10 +14,19 @@ pub fn Sheet(
     children: Children,
 ) -> impl IntoView {
     let label = title.clone();
+    let heading = NodeRef::<html::H2>::new();
+    Effect::new(move |_| {
+        if let Some(heading) = heading.get() {
+            let focused = heading.focus();
+            debug_assert!(focused.is_ok(), "a heading with a tabindex");
+        }
+    });
     view! {
         <section class="sheet" aria-label=label>
             <header>
-                <h2>{title}</h2>
+                <h2 node_ref=heading tabindex="-1">
+                    {title}
+                </h2>
                 <button class="button quiet" on:click=move |_| on_close()>
                     "Close"
                 </button>

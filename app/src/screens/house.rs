@@ -42,7 +42,11 @@ const SECTIONS: [Section; 11] = [
             some => words::count(some, "check"),
         },
     },
-    Section { path: "places", name: "Places", sub: |book| words::count(book.places.len(), "place") },
+    Section {
+        path: "places",
+        name: "Places",
+        sub: |book| words::count(book.places.len(), "place"),
+    },
     Section { path: "rooms", name: "Rooms", sub: |book| words::count(book.rooms.len(), "room") },
     Section {
         path: "standing",

@@ -10,7 +10,7 @@ use shared_types::wire::{EnrolRequest, Enrolled, VERSION};
 use wasm_bindgen::JsValue;
 
 use crate::farm::{Farm, use_farm};
-use crate::parts::{Field, Problem, Screen};
+use crate::parts::{Field, Problem, Screen, Show};
 use crate::shell::http::{self, Answer};
 use crate::shell::js;
 use crate::words;
@@ -33,13 +33,27 @@ pub(super) fn JoinForm(done: Callback<()>) -> impl IntoView {
     let code_problem = RwSignal::new(None::<String>);
     let problem = RwSignal::new(None::<String>);
     let busy = RwSignal::new(false);
+    // The person may have gone to another screen while the house was asked.
+    let end = move |farm: Farm, ended: Result<(), Wrong>| {
+        busy.set(false);
+        let told = match ended {
+            Ok(()) if busy.is_disposed() => None,
+            Ok(()) => {
+                done.run(());
+                None
+            }
+            Err(Wrong::Code(reason)) => code_problem.try_set(Some(reason)),
+            Err(Wrong::Else(reason)) => problem.try_set(Some(reason)),
+        };
+        if let Some(Some(reason)) = told {
+            farm.tell(reason);
+        }
+    };
     let later = move |_| {
         let name = short(&name.get_untracked());
         wasm_bindgen_futures::spawn_local(async move {
-            match begin(farm, name, None).await {
-                Ok(()) => done.run(()),
-                Err(reason) => problem.set(Some(reason)),
-            }
+            let begun = begin(farm, name, None).await.map_err(Wrong::Else);
+            end(farm, begun);
         });
     };
     let join = move |event: leptos::ev::SubmitEvent| {
@@ -61,16 +75,7 @@ pub(super) fn JoinForm(done: Callback<()>) -> impl IntoView {
         }
         busy.set(true);
         wasm_bindgen_futures::spawn_local(async move {
-            match enrol(farm, name, code).await {
-                Ok(()) => done.run(()),
-                Err(wrong) => {
-                    busy.set(false);
-                    match wrong {
-                        Wrong::Code(reason) => code_problem.set(Some(reason)),
-                        Wrong::Else(reason) => problem.set(Some(reason)),
-                    }
-                }
-            }
+            end(farm, enrol(farm, name, code).await);
         });
     };
     let unsent = Memo::new(move |_| farm.status.with(|status| status.unsent));
@@ -128,7 +133,7 @@ async fn enrol(farm: Farm, name: String, code: String) -> Result<(), Wrong> {
     };
     match http::post("/api/v1/enrol", &request, None).await {
         Answer::Ok(enrolled) => begin(farm, name, Some(enrolled)).await.map_err(Wrong::Else),
-        Answer::Refused(refusal) => Err(Wrong::Code(refusal.message)),
+        Answer::Refused(refusal) => Err(Wrong::Code(words::sentence(&refusal.message))),
         Answer::Unreachable(_) => Err(Wrong::Else(
             "The house could not be reached. Come nearer and press Join again, or keep bins now \
              and join later."
@@ -177,8 +182,7 @@ fn take_code_from_address() -> Option<String> {
     let hash = window.location().hash().ok()?;
     let code = hash.strip_prefix(MARK)?.to_owned();
     let path = window.location().pathname().ok()?;
-    let replaced =
-        window.history().ok()?.replace_state_with_url(&JsValue::NULL, "", Some(&path));
+    let replaced = window.history().ok()?.replace_state_with_url(&JsValue::NULL, "", Some(&path));
     debug_assert!(replaced.is_ok(), "the page's own path is an address of its own");
     Some(code)
 }

@@ -3,11 +3,13 @@
 //! The plan is the simple one, first ripe first, and the screen says so. It is made anew whenever
 //! the book changes; nothing of it is kept but the ticks, on this phone alone.
 
+mod asides;
 mod card;
 mod clock;
 mod days;
 mod page;
 mod recipe;
+mod sources;
 mod ticks;
 
 use leptos::prelude::*;
@@ -15,11 +17,12 @@ use shared_types::outlook::{Today, kitchen};
 use shared_types::units::{Day, Grams, MINUTE_MS};
 
 use crate::farm::use_farm;
+use crate::parts::select::Select;
 use crate::parts::{Empty, Screen};
 use crate::shell::clock::offset_minutes;
 use crate::shell::js;
 use crate::words;
-use card::card;
+use card::Card;
 use days::{Asides, Days};
 use page::{Page, page};
 use recipe::Recipe;
@@ -88,17 +91,17 @@ fn Plan(shown: Memo<Page>) -> impl IntoView {
             })
             .unwrap_or_default()
     });
-    let choose = move |key: String| {
+    let on_choose = Callback::new(move |key: String| {
         wanted.set(Some(key.clone()));
         // After the card has appeared.
         request_animation_frame(move || focus(&format!("title-{key}")));
-    };
+    });
     let any = move || shown.with(|page| !page.recipes.is_empty());
     view! {
         <div class="split">
             <section aria-label="To cook from">
                 <Show when=any fallback=|| view! { <NothingRipe /> }>
-                    <Recipes shown chosen />
+                    <Recipes shown chosen on_choose />
                 </Show>
             </section>
             <section class="section" aria-label="The three days">
@@ -107,7 +110,7 @@ fn Plan(shown: Memo<Page>) -> impl IntoView {
                     <span class="sub">"simple first-ripe-first schedule"</span>
                 </header>
                 <p class="source">{move || shown.with(|page| page.note.clone())}</p>
-                <Days shown chosen on_choose=Callback::new(choose) />
+                <Days shown chosen on_choose />
                 <Asides shown />
             </section>
         </div>
@@ -137,10 +140,10 @@ fn NothingRipe() -> impl IntoView {
     }
 }
 
-/// The cards. On a phone those of today and tomorrow below each other and the chosen one; on a
+/// The cards. On a phone those of today and tomorrow below each other, the chosen one open; on a
 /// wide screen the chosen one alone; on paper all.
 #[component]
-fn Recipes(shown: Memo<Page>, chosen: Memo<String>) -> impl IntoView {
+fn Recipes(shown: Memo<Page>, chosen: Memo<String>, on_choose: Callback<String>) -> impl IntoView {
     let farm = use_farm();
     let ticks = RwSignal::new(Ticks::of(farm.today.get_untracked()));
     Effect::new(move |before: Option<Day>| {
@@ -168,24 +171,30 @@ fn Recipes(shown: Memo<Page>, chosen: Memo<String>) -> impl IntoView {
     let item = move |recipe: Recipe| {
         let (key, day) = (recipe.key.clone(), recipe.day);
         let name = shown.with_untracked(|page| page.days.get(day).map(|day| day.words.clone()));
-        let is_chosen = move || chosen.with(|chosen| *chosen == key);
+        let is_open = Memo::new(move |_| chosen.with(|chosen| *chosen == key));
         let later = day >= SHOWN_ON_A_PHONE;
         view! {
-            <article class="recipe" class:later=later class:chosen=is_chosen>
-                {card(recipe, name.unwrap_or_default(), start(day), ticks)}
+            <article class="recipe" class:later=later class:chosen=is_open>
+                <Card
+                    recipe
+                    day=name.unwrap_or_default()
+                    start=start(day)
+                    ticks
+                    open=is_open
+                    on_open=on_choose
+                />
             </article>
         }
     };
-    let change_start = move |event| set_start.set(clock::read_field(&event_target_value(&event)));
     let recipes = Memo::new(move |_| shown.with(|page| page.recipes.clone()));
     view! {
         <div class="begin no-print">
-            <label for="begin">"Begin at"</label>
-            <input
+            <Select
                 id="begin"
-                type="time"
-                prop:value=move || clock::field(start(0).get())
-                on:change=change_start
+                label="Begin at"
+                options=clock::beginnings()
+                chosen=start(0)
+                on_choose=move |minutes| set_start.set(Some(minutes))
             />
             <p class="sub">"Steps follow one after the other. Ticks stay on this phone."</p>
         </div>

@@ -6,9 +6,12 @@
 
 mod chips;
 mod classes;
+mod defect;
 mod done;
 pub mod form;
 mod history;
+mod keeping;
+mod key;
 mod keyboard;
 mod keypad;
 mod last;
@@ -17,6 +20,7 @@ mod pairs;
 mod sheets;
 mod state;
 mod weight;
+mod whole;
 
 use leptos::prelude::*;
 use shared_types::units::Day;
@@ -52,7 +56,7 @@ pub fn Pick() -> impl IntoView {
                 Some(Open::Place) => view! { <sheets::PlaceSheet state /> }.into_any(),
                 Some(Open::Crop) => view! { <sheets::CropSheet state /> }.into_any(),
                 Some(Open::BinType) => view! { <sheets::BinTypeSheet state /> }.into_any(),
-                Some(Open::Defect) => view! { <sheets::DefectSheet state /> }.into_any(),
+                Some(Open::Defect) => view! { <defect::DefectSheet state /> }.into_any(),
                 Some(Open::Last) => view! { <last::LastSheet state /> }.into_any(),
             }}
         </Screen>

@@ -133,16 +133,15 @@ fn DayTable(shown: Memo<Page>) -> impl IntoView {
     }
 }
 
-/// What to look out for in the rooms: the gravest first, the rest on request.
+/// What to look out for in the rooms: what spoils fruit at once, the rest on request.
 #[component]
 fn Remarks(shown: Memo<Page>) -> impl IntoView {
-    const AT_ONCE: usize = 2;
-    let notes = move |from: usize, to: usize| {
+    let notes = move |grave: bool| {
         shown.with(|page| {
-            let some = page.remarks.iter().skip(from).take(to - from);
+            let some = page.remarks.iter().filter(|remark| remark.is_grave() == grave);
             some.map(|remark| {
                 view! {
-                    <div class="note">
+                    <div class=if grave { "note warn" } else { "note" }>
                         <p>
                             <strong>{remark.lots.clone()}": "</strong>
                             {remark.text.clone()}
@@ -154,14 +153,15 @@ fn Remarks(shown: Memo<Page>) -> impl IntoView {
             .collect_view()
         })
     };
-    let rest = move || shown.with(|page| page.remarks.len().saturating_sub(AT_ONCE));
-    let more = move || rest() > 0;
+    let lesser =
+        move || shown.with(|page| page.remarks.iter().filter(|remark| !remark.is_grave()).count());
+    let any = move || lesser() > 0;
     view! {
-        {move || notes(0, AT_ONCE)}
-        <Show when=more>
+        {move || notes(true)}
+        <Show when=any>
             <details class="more">
-                <summary>{move || words::count(rest(), "more remark")}</summary>
-                <div class="notes">{move || notes(AT_ONCE, usize::MAX)}</div>
+                <summary>{move || words::count(lesser(), "remark")} " on these rooms"</summary>
+                <div class="notes">{move || notes(false)}</div>
             </details>
         </Show>
     }
@@ -176,9 +176,6 @@ fn Lots(shown: Memo<Page>, told: Memo<Outlook>, today: Memo<Today>) -> impl Into
     let ids = move || shown.with(|page| page.lots.iter().map(|lot| lot.id).collect::<Vec<_>>());
     view! {
         <section aria-label="Lots">
-            <p class="said sub" role="status">
-                {said}
-            </p>
             <ul class="list">
                 <For each=ids key=|id| *id let:id>
                     <LotItem id shown today open said />
@@ -192,6 +189,9 @@ fn Lots(shown: Memo<Page>, told: Memo<Outlook>, today: Memo<Today>) -> impl Into
                         told.with_untracked(|told| lots::csv(told, unit))
                     }
                 />
+            <p class="outcome" role="status">
+                {said}
+            </p>
         </section>
     }
 }

@@ -56,10 +56,12 @@ pub fn Tally() -> impl IntoView {
                 <section aria-label="Totals">
                     <div class="lead">
                         <h2>{total}</h2>
-                        <p class="sub">{move || format!("{} · {}", bins(), of())}</p>
+                        <p class="sub">{move || format!("in {}", bins())}</p>
                     </div>
                     <SameBin />
-                    <Choices picks scope wanted by across />
+                    <Show when=move || picks.with(|picks| !picks.is_empty())>
+                        <Choices picks scope wanted by across />
+                    </Show>
                     <Show
                         when=any
                         fallback=|| {

@@ -41,9 +41,9 @@ impl<T> Answer<T> {
     pub fn into_result(self) -> Result<T, String> {
         match self {
             Self::Ok(answer) => Ok(answer),
-            Self::Refused(refusal) => Err(refusal.message),
+            Self::Refused(refusal) => Err(crate::words::sentence(&refusal.message)),
             Self::Unreachable(reason) => {
-                Err(format!("the house could not be reached ({reason}): try again near it"))
+                Err(format!("The house could not be reached ({reason}). Try again near it."))
             }
         }
     }
@@ -51,7 +51,7 @@ impl<T> Answer<T> {
 
 /// Asks for `path`.
 pub async fn get<T: DeserializeOwned>(path: &str, token: Option<&str>) -> Answer<T> {
-    call("GET", path, None, token).await
+    read(call("GET", path, None, token).await)
 }
 
 /// Sends `body` to `path`.
@@ -61,17 +61,18 @@ pub async fn post<T: DeserializeOwned>(
     token: Option<&str>,
 ) -> Answer<T> {
     match serde_json::to_string(body) {
-        Ok(body) => call("POST", path, Some(body), token).await,
+        Ok(body) => read(call("POST", path, Some(body), token).await),
         Err(error) => Answer::Unreachable(format!("the request could not be written: {error}")),
     }
 }
 
-async fn call<T: DeserializeOwned>(
+/// The status and text of an answer, or why there is none.
+async fn call(
     method: &str,
     path: &str,
     body: Option<String>,
     token: Option<&str>,
-) -> Answer<T> {
+) -> Result<(u16, String), String> {
     let deadline = Deadline::start(ANSWER_WITHIN_MS);
     let answered = async {
         let response = send(method, path, body, token, deadline.signal().as_ref()).await?;
@@ -79,9 +80,9 @@ async fn call<T: DeserializeOwned>(
         Ok::<_, JsValue>((response.status(), text.as_string().unwrap_or_default()))
     };
     match answered.await {
-        Ok((status, text)) => read(status, &text),
-        Err(_) if deadline.is_over() => Answer::Unreachable("no answer in time".to_owned()),
-        Err(error) => Answer::Unreachable(js::error_message(&error)),
+        Ok(answer) => Ok(answer),
+        Err(_) if deadline.is_over() => Err("no answer in time".to_owned()),
+        Err(error) => Err(js::error_message(&error)),
     }
 }
 
@@ -110,16 +111,20 @@ pub async fn send(
 
 /// Reads an answer. What is neither the answer nor a refusal came from something in between: a
 /// proxy, a captive portal; it says nothing about this device and must not stop it.
-pub fn read<T: DeserializeOwned>(status: u16, text: &str) -> Answer<T> {
+fn read<T: DeserializeOwned>(answered: Result<(u16, String), String>) -> Answer<T> {
+    let (status, text) = match answered {
+        Ok(answer) => answer,
+        Err(reason) => return Answer::Unreachable(reason),
+    };
     if (200..300).contains(&status) {
         // An answer without content is the JSON for nothing.
-        let text = if text.is_empty() { "null" } else { text };
+        let text = if text.is_empty() { "null" } else { &text };
         return match serde_json::from_str(text) {
             Ok(answer) => Answer::Ok(answer),
             Err(error) => Answer::Unreachable(format!("an answer that cannot be read: {error}")),
         };
     }
-    match serde_json::from_str::<Refusal>(text) {
+    match serde_json::from_str::<Refusal>(&text) {
         Ok(refusal) => Answer::Refused(refusal),
         Err(_) => Answer::Unreachable(format!("status {status} from something in between")),
     }
@@ -147,10 +152,7 @@ impl Deadline {
             }
         });
         let timer = js::window()
-            .set_timeout_with_callback_and_timeout_and_arguments_0(
-                end.as_ref().unchecked_ref(),
-                ms,
-            )
+            .set_timeout_with_callback_and_timeout_and_arguments_0(end.as_ref().unchecked_ref(), ms)
             .ok();
         Self { controller, timer, over, _end: end }
     }
@@ -187,16 +189,17 @@ mod tests {
             (502, "Bad Gateway"),
             (403, "{\"error\":\"blocked\"}"),
         ] {
-            assert!(matches!(read::<u32>(status, text), Answer::Unreachable(_)), "{status}");
+            let answer = read::<u32>(Ok((status, text.to_owned())));
+            assert!(matches!(answer, Answer::Unreachable(_)), "{status}");
         }
     }
 
     #[test]
     fn answers_and_refusals() {
-        assert!(matches!(read(200, "7"), Answer::Ok(7)));
-        assert!(matches!(read(204, ""), Answer::Ok(())));
+        assert!(matches!(read(Ok((200, "7".to_owned()))), Answer::Ok(7)));
+        assert!(matches!(read(Ok((204, String::new()))), Answer::Ok(())));
         let refusal = serde_json::to_string(&Refusal::from(RefusalCode::Revoked)).expect("writes");
-        match read::<u32>(401, &refusal) {
+        match read::<u32>(Ok((401, refusal))) {
             Answer::Refused(refusal) => assert_eq!(refusal.code, RefusalCode::Revoked),
             other => panic!("{other:?}"),
         }

@@ -66,15 +66,22 @@ impl Trouble {
         Self { name: "Unreadable".to_owned(), message: message.into() }
     }
 
-    /// The connection is gone and another may work.
+    /// The connection is gone and another may work; if not, only a new page helps.
     pub fn is_lost(&self) -> bool {
-        matches!(self.name.as_str(), "InvalidStateError" | "UnknownError")
-            || self.message.contains("onnection")
+        let may_be = matches!(self.name.as_str(), "InvalidStateError" | "UnknownError")
+            || self.message.contains("onnection");
+        may_be && !self.is_full() && !self.is_shut()
     }
 
-    /// There is no room.
+    /// There is no room: by the browser's own count, or (in Chromium's words) on the disk itself.
     pub fn is_full(&self) -> bool {
-        self.name == "QuotaExceededError"
+        self.name == "QuotaExceededError" || self.message.contains("NO_SPACE")
+    }
+
+    /// Chromium cannot open its files; on a full disk this is how it goes on after the first
+    /// failure. A new page would meet the same.
+    pub fn is_shut(&self) -> bool {
+        self.message.contains("Internal error")
     }
 }
 
@@ -145,12 +152,21 @@ impl Disk {
         };
         match first {
             Err(trouble) if trouble.is_lost() => {
-                if let Some(db) = self.handle.take() {
-                    db.close();
-                }
+                self.let_go();
                 work(&self.open().await?, true).await
             }
+            // A connection that failed for want of room is closed by the browser.
+            Err(trouble) if trouble.is_full() => {
+                self.let_go();
+                Err(trouble)
+            }
             other => other,
+        }
+    }
+
+    fn let_go(&self) {
+        if let Some(db) = self.handle.take() {
+            db.close();
         }
     }
 
@@ -163,7 +179,7 @@ impl Disk {
             message: "this browser has no IndexedDB, or denies it".to_owned(),
         })?;
         let opening = factory.open_with_u32(DATABASE, VERSION)?;
-        let upgrade = Closure::once(make_stores);
+        let upgrade = Closure::once(|event: Event| make_stores(&event));
         opening.set_onupgradeneeded(Some(upgrade.as_ref().unchecked_ref()));
         let db: IdbDatabase = request::answer(&opening).await?.dyn_into()?;
         self.give_way(&db);
@@ -188,7 +204,7 @@ impl Disk {
 }
 
 /// Makes the stores that are not there. Never drops one: they may hold what was not sent.
-fn make_stores(event: Event) {
+fn make_stores(event: &Event) {
     let made = || -> Option<()> {
         let opening: IdbOpenDbRequest = event.target()?.dyn_into().ok()?;
         let db: IdbDatabase = opening.result().ok()?.dyn_into().ok()?;

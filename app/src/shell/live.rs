@@ -51,8 +51,7 @@ async fn listen(token: &str, signal: &AbortSignal, announced: &impl Fn(Announcem
     let mut heard = false;
     let mut lines = Lines::default();
     let read = async {
-        let response =
-            http::send("GET", "/api/v1/live", None, Some(token), Some(signal)).await?;
+        let response = http::send("GET", "/api/v1/live", None, Some(token), Some(signal)).await?;
         let body = response.body().filter(|_| response.ok()).ok_or(JsValue::NULL)?;
         let reader: ReadableStreamDefaultReader = body.get_reader().dyn_into()?;
         loop {

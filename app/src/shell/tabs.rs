@@ -25,7 +25,8 @@ impl Tabs {
         let channel = BroadcastChannel::new("lugbook").ok();
         if let Some(channel) = &channel {
             js::listen(channel, "message", move |event| {
-                let data = event.dyn_ref::<MessageEvent>().and_then(|event| event.data().as_string());
+                let data =
+                    event.dyn_ref::<MessageEvent>().and_then(|event| event.data().as_string());
                 match data.as_deref() {
                     Some("wrote") => heard(Word::Wrote),
                     Some("me") => heard(Word::Me),

@@ -6,6 +6,7 @@ use super::holding::*;
 use super::writer::Who;
 
 /// One bin to be kept.
+#[derive(Clone, Copy)]
 pub(super) struct BinRow {
     pub(super) who: Who,
     pub(super) place: usize,

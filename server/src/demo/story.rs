@@ -145,7 +145,7 @@ fn last_clear_out(to: &mut Writer) {
     let twice = keep(to, pick, &LAST[21], at);
     to.write(0, at.plus(20_000), BinStruck { bin: twice, person: person(0), why: None });
     // Wren and Tomas both logged one crate at the scale.
-    let shared = BinRow { who: 2, net: Grams(5_600), ..copy(&LAST[10]) };
+    let shared = BinRow { who: 2, net: Grams(5_600), ..LAST[10] };
     let at = to.ago(0, 0, 4);
     keep(to, pick, &shared, at);
     keep(to, pick, &BinRow { who: 1, net: Grams(5_700), ..shared }, at.plus(40_000));
@@ -202,10 +202,6 @@ fn take(to: &mut Writer, lot: shared_types::ids::LotId, grams: Grams, what: &str
 fn guess(to: &mut Writer, pick: PickId, at: Millis, name: &str, grams: i64) {
     let guess = GuessId::new(at, to.random());
     to.write(0, at, GuessMade { guess, pick, name: name.to_owned(), grams: Grams(grams) });
-}
-
-fn copy(row: &BinRow) -> BinRow {
-    BinRow { net: row.net, ..*row }
 }
 
 /// A correction of nothing yet.

@@ -60,6 +60,8 @@ pub struct Shape {
     pub line: String,
     /// The first point of the middle line.
     pub dot: (f64, f64),
+    /// What the first point comes to, when it lies above the drawing.
+    pub above: Option<String>,
 }
 
 /// Room left of the plot for figures of three digits, at 13 px text.
@@ -71,6 +73,10 @@ const TOP: f64 = 24.0;
 /// Room below, for the words.
 const BELOW: f64 = 28.0;
 
+/// The first day holds all that stands ripe. Where that is more than this many times the most of any
+/// later day, it would press the rest flat: it is marked at the top with its figure instead.
+const MOST_ABOVE: f64 = 2.0;
+
 /// Lays the points out evenly on a drawing `width` px wide. `None` for fewer than two points,
 /// which make no line.
 pub fn shape(points: &[BandPoint], width: f64) -> Option<Shape> {
@@ -79,14 +85,18 @@ pub fn shape(points: &[BandPoint], width: f64) -> Option<Shape> {
     }
     let height = (width * 0.66).clamp(220.0, 320.0);
     let (left, right, floor) = (LEFT, width - RIGHT, height - BELOW);
-    let most = points.iter().map(|point| point.high).fold(0.0, f64::max);
+    let most_of = |points: &[BandPoint]| points.iter().map(|p| p.high).fold(0.0, f64::max);
+    let later = most_of(&points[1..]);
+    let above = points.len() > 2 && later > 0.0 && points[0].high > MOST_ABOVE * later;
+    let most = if above { later } else { most_of(points) };
+    let drawn = usize::from(above);
     let step = scale::step(most);
     let lines = (most / step).ceil().max(1.0);
     let x = |i: usize| left + (right - left) * i as f64 / (points.len() - 1) as f64;
     let y = |value: f64| floor - (floor - TOP) * (value / (lines * step));
     let path = |value: &dyn Fn(&BandPoint) -> f64| -> Vec<String> {
         let at = |(i, point)| format!("{:.1} {:.1}", x(i), y(value(point)));
-        points.iter().enumerate().map(at).collect()
+        points.iter().enumerate().skip(drawn).map(at).collect()
     };
     let mut outline = path(&|point| point.high);
     outline.extend(path(&|point| point.low).into_iter().rev());
@@ -114,8 +124,14 @@ pub fn shape(points: &[BandPoint], width: f64) -> Option<Shape> {
             .collect(),
         band: format!("M{}Z", outline.join("L")),
         line: format!("M{}", path(&|point| point.middle).join("L")),
-        dot: (x(0), y(points[0].middle)),
+        dot: (x(0), if above { TOP } else { y(points[0].middle) }),
+        above: above.then(|| figure_of(points[0].middle)),
     })
+}
+
+/// A figure standing alone: from ten up without decimals.
+fn figure_of(value: f64) -> String {
+    if value >= 10.0 { format!("{value:.0}") } else { format!("{value:.1}") }
 }
 
 #[cfg(test)]
@@ -147,6 +163,19 @@ mod tests {
             .collect();
         assert_eq!(numbers.len(), 12, "six corners");
         assert!(numbers.iter().all(|n| (0.0..=shape.width).contains(n)), "{numbers:?}");
+    }
+
+    #[test]
+    fn a_pile_that_stands_ripe_does_not_press_the_days_flat() {
+        let (pile, day) = (point(74.0, 80.0, 86.0), point(5.0, 8.0, 10.0));
+        let cut = shape(&[pile, day.clone(), day.clone()], 362.0).expect("a chart");
+        assert_eq!(cut.above.as_deref(), Some("80"));
+        assert_eq!(cut.grid.last().map(|line| line.figure.as_str()), Some("12"));
+        assert!((cut.dot.1 - cut.top).abs() < 1e-9);
+        assert_eq!(cut.line.matches('L').count(), 1, "the line begins tomorrow");
+        let whole = shape(&[point(5.0, 12.0, 19.0), day.clone(), day], 362.0).expect("a chart");
+        assert_eq!(whole.above, None);
+        assert_eq!(whole.line.matches('L').count(), 2);
     }
 
     #[test]

@@ -5,9 +5,9 @@ use shared_types::entry::BinTypeSet;
 use shared_types::ids::BinTypeId;
 
 use super::edit::{Keep, Line, Things};
-use crate::typed::{changed, changed_words, weight};
 use crate::farm::use_farm;
 use crate::parts::{Field, Toggle};
+use crate::typed::{changed, changed_words, weight};
 use crate::words;
 
 #[component]
@@ -16,35 +16,34 @@ pub(super) fn BinTypes() -> impl IntoView {
     let lines = Signal::derive(move || {
         let unit = farm.unit();
         farm.book.with(|book| {
-            let mut lines: Vec<_> = book
-                .bin_types
+            book.bin_types
                 .iter()
                 .map(|(id, kind)| {
-                    let exact = |weight| format!("{} {}", words::exact(weight, unit), unit.symbol());
+                    let exact =
+                        |weight| format!("{} {}", words::exact(weight, unit), unit.symbol());
                     let sub = [
                         kind.tare.get().map(|tare| format!("weighs {}", exact(*tare))),
                         kind.full.get().map(|full| format!("holds {}", exact(*full))),
                     ];
                     let name = kind.name.get().cloned();
+                    let title = name.unwrap_or_else(|| "unnamed bin".to_owned());
                     Line {
-                        id: *id,
-                        title: name.unwrap_or_else(|| "unnamed bin".to_owned()),
+                        id: id.0,
+                        order: title.to_lowercase(),
+                        title,
                         sub: sub.into_iter().flatten().collect::<Vec<_>>().join(" \u{b7} "),
                         retired: kind.retired.get() == Some(&true),
                     }
                 })
-                .collect();
-            lines.sort_by_key(|line| line.title.to_lowercase());
-            lines
+                .collect()
         })
     });
-    let form = move |id, done| view! { <BinTypeForm id done /> }.into_any();
     view! {
         <Things
             lines
             new="New kind of bin"
             empty="No kinds of bin yet. What the empty bin weighs is taken off the scale's reading."
-            form
+            form=|id, done| view! { <BinTypeForm id=id.map(BinTypeId) done /> }.into_any()
         />
     }
 }
@@ -64,7 +63,7 @@ fn BinTypeForm(id: Option<BinTypeId>, done: Callback<()>) -> impl IntoView {
     let (tare, full) = (exact(before.tare.get()), exact(before.full.get()));
     let (tare_was, full_was) = (tare.get_untracked(), full.get_untracked());
     let retired = RwSignal::new(before.retired.get().copied().unwrap_or(false));
-    let make = move || {
+    let make = Box::new(move || {
         let name = changed_words(&name.get_untracked(), before.name.get());
         if name.is_none() && before.name.get().is_none() {
             return Err("Type a name first.".to_owned());
@@ -84,7 +83,7 @@ fn BinTypeForm(id: Option<BinTypeId>, done: Callback<()>) -> impl IntoView {
         };
         let nothing = BinTypeSet { bin_type, name: None, tare: None, full: None, retired: None };
         Ok((set != nothing).then(|| set.into()))
-    };
+    });
     view! {
         <Keep make done>
             <Field label="Name" value=name />

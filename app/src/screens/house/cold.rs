@@ -6,11 +6,12 @@ use shared_types::entry::ColdChecked;
 use shared_types::ids::{ColdCheckId, PlaceId};
 
 use super::edit::Keep;
-use crate::typed::celsius;
 use crate::farm::use_farm;
+use crate::order;
 use crate::parts::select::Select;
-use crate::parts::{Empty, Field, Row, Segmented};
+use crate::parts::{Empty, Field, Row, Segmented, Show};
 use crate::shell::clock;
+use crate::typed::celsius;
 use crate::words;
 
 #[component]
@@ -26,18 +27,17 @@ pub(super) fn Cold() -> impl IntoView {
     let low = RwSignal::new(String::new());
     let places = Signal::derive(move || {
         farm.book.with(|book| {
-            let mut places: Vec<_> = book
+            let places = book
                 .places
                 .iter()
                 .filter(|(_, place)| place.retired.get() != Some(&true))
-                .map(|(id, _)| (Some(*id), book.place_name(*id).to_owned()))
-                .collect();
-            places.sort_by_key(|(id, name)| (name.to_lowercase(), *id));
+                .map(|(id, _)| (Some(*id), book.place_name(*id).to_owned()));
+            let mut places = order::by_words(places, |(_, name)| name.to_lowercase());
             places.insert(0, (None, "choose".to_owned()));
             places
         })
     });
-    let make = move || {
+    let make = Box::new(move || {
         said.set("");
         let place = place.get_untracked().ok_or("Where was it? Choose a place.")?;
         let vines = vines.get_untracked();
@@ -58,7 +58,7 @@ pub(super) fn Cold() -> impl IntoView {
             low: celsius(&low.get_untracked())?,
         };
         Ok(Some(fact.into()))
-    };
+    });
     let done = Callback::new(move |()| {
         said.set("Kept.");
         vines.set(String::new());
@@ -118,9 +118,8 @@ fn Checks() -> impl IntoView {
     let rows = move || {
         let today = farm.today.get();
         farm.book.with(|book| {
-            let mut checks: Vec<_> = book.cold_checks.values().map(|check| &check.fact).collect();
-            checks.sort_by_key(|check| std::cmp::Reverse((check.at, check.check)));
-            checks
+            let checks = book.cold_checks.values().map(|check| &check.fact);
+            order::by_words_down(checks, |check| format!("{:020}", check.at.0))
                 .into_iter()
                 .map(|check| {
                     let look = match check.look.as_str() {

@@ -6,7 +6,7 @@ use shared_types::ids::DeviceId;
 use shared_types::wire::{Code, DeviceInfo, RevokeRequest, Role};
 
 use crate::farm::{Farm, use_farm};
-use crate::parts::{Problem, Row};
+use crate::parts::{Problem, Row, Show};
 use crate::shell::clock;
 use crate::words;
 
@@ -121,9 +121,7 @@ fn NewCode(farm: Farm) -> impl IntoView {
 #[component]
 fn Device(farm: Farm, device: DeviceInfo, ask: Callback<()>) -> impl IntoView {
     let today = farm.today.get_untracked();
-    let when = |at| {
-        format!("{}, {}", words::day_or_today(clock::day_of(at), today), farm.time(at))
-    };
+    let when = |at| format!("{}, {}", words::day_or_today(clock::day_of(at), today), farm.time(at));
     let role = match device.role {
         Role::Owner => "owner",
         Role::Helper => "helper",
@@ -136,7 +134,7 @@ fn Device(farm: Farm, device: DeviceInfo, ask: Callback<()>) -> impl IntoView {
         (None, None) => format!("{role} \u{b7} joined {}", when(device.enrolled)),
     };
     let title = if is_this { format!("{}, this phone", device.name) } else { device.name.clone() };
-    let may_shut_out = farm.is_owner() && !is_this && device.revoked.is_none();
+    let may_shut_out = untrack(move || farm.is_owner()) && !is_this && device.revoked.is_none();
     view! {
         <Row title sub>
             {may_shut_out.then(|| view! { <ShutOut farm device=device.device name=device.name ask /> })}
@@ -153,7 +151,9 @@ fn ShutOut(farm: Farm, device: DeviceId, name: String, ask: Callback<()>) -> imp
         wasm_bindgen_futures::spawn_local(async move {
             let request = RevokeRequest { device };
             match farm.post::<()>("/api/v1/devices/revoke", &request).await.into_result() {
-                Ok(()) => ask.run(()),
+                // The screen may have been left meanwhile.
+                Ok(()) if !problem.is_disposed() => ask.run(()),
+                Ok(()) => {}
                 Err(words) => problem.set(Some(words)),
             }
         });

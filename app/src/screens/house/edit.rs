@@ -2,34 +2,39 @@
 
 use leptos::prelude::*;
 use shared_types::entry::Fact;
+use uuid::Uuid;
 
 use crate::farm::use_farm;
-use crate::parts::{Empty, Problem, Row, Sheet};
+use crate::order;
+use crate::parts::{Empty, Problem, Sheet, Show};
 
 /// One line of a list.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub(super) struct Line<Id> {
-    pub id: Id,
+pub(super) struct Line {
+    /// The thing's id, whichever kind of thing it is.
+    pub id: Uuid,
     pub title: String,
     pub sub: String,
+    /// Lines stand in the order of these words.
+    pub order: String,
     /// No longer used: listed last.
     pub retired: bool,
 }
 
 /// What is open.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Editing<Id> {
+enum Editing {
     None,
     New,
-    Old(Id),
+    Old(Uuid),
 }
 
 /// A list of things; pressing one opens its form in place of the list.
 #[component]
-pub(super) fn Things<Id, F>(
-    /// The lines, in order.
+pub(super) fn Things(
+    /// The lines, in any order.
     #[prop(into)]
-    lines: Signal<Vec<Line<Id>>>,
+    lines: Signal<Vec<Line>>,
     /// What a new one is called: `New place`.
     #[prop(into)]
     new: String,
@@ -37,15 +42,10 @@ pub(super) fn Things<Id, F>(
     #[prop(into)]
     empty: String,
     /// Makes the form of one thing, or of a new one. It is told how to close.
-    form: F,
-) -> impl IntoView
-where
-    Id: Copy + PartialEq + Eq + std::hash::Hash + Send + Sync + 'static,
-    F: Fn(Option<Id>, Callback<()>) -> AnyView + Send + Sync + 'static,
-{
-    let editing = RwSignal::new(Editing::<Id>::None);
+    form: fn(Option<Uuid>, Callback<()>) -> AnyView,
+) -> impl IntoView {
+    let editing = RwSignal::new(Editing::None);
     let close = Callback::new(move |()| editing.set(Editing::None));
-    let form = StoredValue::new(form);
     let (new, empty) = (StoredValue::new(new), StoredValue::new(empty));
     let title_of = move |id| {
         lines.with_untracked(|lines| {
@@ -65,25 +65,34 @@ where
             </Show>
             <ul class="list">
                 {move || {
-                    let mut lines = lines.get();
-                    lines.sort_by_key(|line| line.retired);
-                    lines
+                    let key = |line: &Line| format!("{}{}", u8::from(line.retired), line.order);
+                    order::by_words(lines.get(), key)
                         .into_iter()
                         .map(|line| {
                             let id = line.id;
-                            let right = if line.retired { "not used" } else { "" };
+                            let sub = match (line.retired, line.sub) {
+                                (false, sub) => sub,
+                                (true, sub) if sub.is_empty() => "not used any more".to_owned(),
+                                (true, sub) => format!("{sub} \u{b7} not used any more"),
+                            };
                             view! {
-                                <Row title=line.title.clone() sub=line.sub right_sub=right>
-                                    <button
-                                        class="button"
-                                        on:click=move |_| editing.set(Editing::Old(id))
-                                    >
-                                        "Change"
-                                        <span class="visually-hidden">
-                                            {format!(" {}", line.title)}
-                                        </span>
-                                    </button>
-                                </Row>
+                                <li class="row">
+                                    <div class="body">
+                                        <p class="title">{line.title.clone()}</p>
+                                        <p class="sub">{sub}</p>
+                                    </div>
+                                    <div class="right">
+                                        <button
+                                            class="button"
+                                            on:click=move |_| editing.set(Editing::Old(id))
+                                        >
+                                            "Change"
+                                            <span class="visually-hidden">
+                                                {format!(" {}", line.title)}
+                                            </span>
+                                        </button>
+                                    </div>
+                                </li>
                             }
                         })
                         .collect_view()
@@ -93,13 +102,13 @@ where
         .into_any(),
         Editing::New => view! {
             <Sheet title=new.get_value() on_close=move || close.run(())>
-                {form.with_value(|form| form(None, close))}
+                {form(None, close)}
             </Sheet>
         }
         .into_any(),
         Editing::Old(id) => view! {
             <Sheet title=title_of(id) on_close=move || close.run(())>
-                {form.with_value(|form| form(Some(id), close))}
+                {form(Some(id), close)}
             </Sheet>
         }
         .into_any(),
@@ -108,19 +117,16 @@ where
 
 /// A form that keeps one fact.
 #[component]
-pub(super) fn Keep<F>(
+pub(super) fn Keep(
     /// Makes the fact: `None` when nothing was changed, words when something typed is wrong.
-    make: F,
+    make: Box<dyn Fn() -> Result<Option<Fact>, String>>,
     /// What the button says.
     #[prop(default = "Keep")]
     button: &'static str,
     /// Called once it is kept, or when nothing was changed.
     done: Callback<()>,
     children: Children,
-) -> impl IntoView
-where
-    F: Fn() -> Result<Option<Fact>, String> + 'static,
-{
+) -> impl IntoView {
     let farm = use_farm();
     let problem = RwSignal::new(None::<String>);
     let busy = RwSignal::new(false);
@@ -136,8 +142,15 @@ where
                 farm.keep_then(fact, move |kept| {
                     busy.set(false);
                     match kept {
-                        Ok(_) => done.run(()),
-                        Err(reason) => problem.set(Some(format!("Not kept. {reason}"))),
+                        // The form may have been left meanwhile.
+                        Ok(_) if !problem.is_disposed() => done.run(()),
+                        Ok(_) => {}
+                        Err(reason) => {
+                            let words = format!("Not kept. {reason}");
+                            if let Some(Some(words)) = problem.try_set(Some(words)) {
+                                farm.tell(words);
+                            }
+                        }
                     }
                 });
             }

@@ -5,9 +5,9 @@ use shared_types::entry::HoldingSet;
 use shared_types::units::{Altitude, WeightUnit};
 
 use super::edit::Keep;
-use crate::typed::{changed, changed_words, weight, whole};
 use crate::farm::use_farm;
 use crate::parts::{Field, Segmented};
+use crate::typed::{changed, changed_words, weight, whole};
 use crate::words;
 
 /// What heights are typed in.
@@ -34,17 +34,17 @@ pub(super) fn HoldingForm() -> impl IntoView {
     let minutes =
         RwSignal::new(before.kitchen_minutes.get().map(i64::to_string).unwrap_or_default());
     let said = RwSignal::new("");
-    let make = move || {
+    let make = Box::new(move || {
         said.set("");
         let typed = altitude.get_untracked();
         let is_same = typed == altitude_was && height.get_untracked() == Height::Metres;
-        let above = whole(&typed)?.filter(|_| !is_same).map(|number| match height.get_untracked() {
-            Height::Metres => Altitude::from_metres(number),
-            Height::Feet => Altitude::from_feet(number),
-        });
+        let above =
+            whole(&typed)?.filter(|_| !is_same).map(|number| match height.get_untracked() {
+                Height::Metres => Altitude::from_metres(number),
+                Height::Feet => Altitude::from_feet(number),
+            });
         let step = division.get_untracked();
-        let step =
-            if step == division_was { None } else { weight(&step, unit.get_untracked())? };
+        let step = if step == division_was { None } else { weight(&step, unit.get_untracked())? };
         let set = HoldingSet {
             name: changed_words(&name.get_untracked(), before.name.get()),
             altitude: changed(above, before.altitude.get()),
@@ -56,14 +56,11 @@ pub(super) fn HoldingForm() -> impl IntoView {
             ),
         };
         Ok((set != HoldingSet::default()).then(|| set.into()))
-    };
+    });
     let done = Callback::new(move |()| said.set("Kept."));
-    let units = vec![
-        (WeightUnit::Kg, "kilograms".to_owned()),
-        (WeightUnit::Lb, "pounds".to_owned()),
-    ];
-    let heights =
-        vec![(Height::Metres, "metres".to_owned()), (Height::Feet, "feet".to_owned())];
+    let units =
+        vec![(WeightUnit::Kg, "kilograms".to_owned()), (WeightUnit::Lb, "pounds".to_owned())];
+    let heights = vec![(Height::Metres, "metres".to_owned()), (Height::Feet, "feet".to_owned())];
     view! {
         <Keep make done>
             <Field label="Name" value=name />

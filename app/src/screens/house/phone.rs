@@ -7,11 +7,11 @@ use shared_types::engine::{Link, Status};
 use shared_types::entry::PersonSet;
 
 use super::edit::Keep;
-use crate::typed::changed_words;
 use crate::farm::{Farm, use_farm};
-use crate::parts::{Field, Row, Segmented};
+use crate::parts::{Field, Row, Segmented, Show};
 use crate::shell::theme::{self, Theme};
 use crate::shell::{persist, worker};
+use crate::typed::changed_words;
 use crate::words;
 
 #[component]
@@ -86,10 +86,10 @@ fn Name(farm: Farm) -> impl IntoView {
     let before = farm.me.with_untracked(|me| me.name.clone());
     let name = RwSignal::new(before.clone().unwrap_or_default());
     let said = RwSignal::new(String::new());
-    let make = move || {
+    let make = Box::new(move || {
         let name = changed_words(&name.get_untracked(), before.as_ref());
         Ok(name.map(|name| PersonSet { person: farm.person(), name }.into()))
-    };
+    });
     let done = Callback::new(move |()| {
         let typed = name.get_untracked().trim().to_owned();
         wasm_bindgen_futures::spawn_local(async move {

@@ -6,9 +6,9 @@ use shared_types::ids::PickId;
 use shared_types::units::Day;
 
 use super::edit::{Keep, Line, Things};
-use crate::typed::{changed, changed_words};
 use crate::farm::use_farm;
 use crate::parts::{Field, Toggle};
+use crate::typed::{changed, changed_words};
 use crate::words;
 
 #[component]
@@ -17,10 +17,8 @@ pub(super) fn Picks() -> impl IntoView {
     let lines = Signal::derive(move || {
         let (unit, today) = (farm.unit(), farm.today.get());
         farm.book.with(|book| {
-            let mut picks: Vec<_> = book.picks.iter().collect();
-            picks.sort_by_key(|(id, pick)| std::cmp::Reverse((pick.day.get().copied(), **id)));
-            picks
-                .into_iter()
+            book.picks
+                .iter()
                 .map(|(id, pick)| {
                     let total = book.by_class(*id, None).into_values().sum();
                     let closed = pick.closed.get() == Some(&true);
@@ -29,8 +27,11 @@ pub(super) fn Picks() -> impl IntoView {
                         Some(words::weight(total, unit)),
                         closed.then(|| "over".to_owned()),
                     ];
+                    // The latest day first.
+                    let day = pick.day.get().map_or(0, |day| day.number());
                     Line {
-                        id: *id,
+                        id: id.0,
+                        order: format!("{:08}", 99_999_999 - day),
                         title: book.pick_name(*id).to_owned(),
                         sub: sub.into_iter().flatten().collect::<Vec<_>>().join(" \u{b7} "),
                         retired: false,
@@ -39,13 +40,12 @@ pub(super) fn Picks() -> impl IntoView {
                 .collect::<Vec<_>>()
         })
     });
-    let form = move |id, done| view! { <PickForm id done /> }.into_any();
     view! {
         <Things
             lines
             new="New pick"
             empty="No picks yet. Open one before the first bin: a clear-out, a Tuesday round."
-            form
+            form=|id, done| view! { <PickForm id=id.map(PickId) done /> }.into_any()
         />
     }
 }
@@ -61,7 +61,7 @@ fn PickForm(id: Option<PickId>, done: Callback<()>) -> impl IntoView {
     let today = farm.today.get_untracked();
     let day = RwSignal::new(before.day.get().copied().unwrap_or(today).to_string());
     let closed = RwSignal::new(before.closed.get().copied().unwrap_or(false));
-    let make = move || {
+    let make = Box::new(move || {
         let name = changed_words(&name.get_untracked(), before.name.get());
         if name.is_none() && before.name.get().is_none() {
             return Err("Type a name first, such as Last clear-out.".to_owned());
@@ -80,7 +80,7 @@ fn PickForm(id: Option<PickId>, done: Callback<()>) -> impl IntoView {
         };
         let nothing = PickSet { pick, day: None, name: None, closed: None };
         Ok((set != nothing).then(|| set.into()))
-    };
+    });
     view! {
         <Keep make done>
             <Field label="Name" value=name />

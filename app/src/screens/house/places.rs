@@ -5,9 +5,9 @@ use shared_types::entry::PlaceSet;
 use shared_types::ids::PlaceId;
 
 use super::edit::{Keep, Line, Things};
-use crate::typed::{changed, changed_words, square_metres, typed, whole};
 use crate::farm::use_farm;
 use crate::parts::{Field, Segmented, Toggle};
+use crate::typed::{changed, changed_words, square_metres, typed, whole};
 use crate::words;
 
 /// The ways of watering that are compared under Season.
@@ -18,8 +18,7 @@ pub(super) fn Places() -> impl IntoView {
     let farm = use_farm();
     let lines = Signal::derive(move || {
         farm.book.with(|book| {
-            let mut lines: Vec<_> = book
-                .places
+            book.places
                 .iter()
                 .map(|(id, place)| {
                     let covered = place.covered.get().copied().unwrap_or(false);
@@ -32,24 +31,22 @@ pub(super) fn Places() -> impl IntoView {
                         area,
                     ];
                     Line {
-                        id: *id,
+                        id: id.0,
                         title: book.place_name(*id).to_owned(),
+                        order: book.place_name(*id).to_lowercase(),
                         sub: sub.into_iter().flatten().collect::<Vec<_>>().join(" \u{b7} "),
                         retired: place.retired.get() == Some(&true),
                     }
                 })
-                .collect();
-            lines.sort_by_key(|line| line.title.to_lowercase());
-            lines
+                .collect()
         })
     });
-    let form = move |id, done| view! { <PlaceForm id done /> }.into_any();
     view! {
         <Things
             lines
             new="New place"
             empty="No places yet. A bed, a row, a tunnel: whatever you want yields for."
-            form
+            form=|id, done| view! { <PlaceForm id=id.map(PlaceId) done /> }.into_any()
         />
     }
 }
@@ -66,10 +63,9 @@ fn PlaceForm(id: Option<PlaceId>, done: Callback<()>) -> impl IntoView {
     let covered = RwSignal::new(before.covered.get().copied().unwrap_or(false));
     let watering = RwSignal::new(before.watering.get().cloned().unwrap_or_default());
     let plants = text(before.plants.get());
-    let area =
-        RwSignal::new(before.area_dm2.get().map(|dm2| typed(dm2 * 10)).unwrap_or_default());
+    let area = RwSignal::new(before.area_dm2.get().map(|dm2| typed(dm2 * 10)).unwrap_or_default());
     let retired = RwSignal::new(before.retired.get().copied().unwrap_or(false));
-    let make = move || {
+    let make = Box::new(move || {
         let name = changed_words(&name.get_untracked(), before.name.get());
         if name.is_none() && before.name.get().is_none() {
             return Err("Type a name first.".to_owned());
@@ -98,7 +94,7 @@ fn PlaceForm(id: Option<PlaceId>, done: Callback<()>) -> impl IntoView {
             retired: None,
         };
         Ok((set != nothing).then(|| set.into()))
-    };
+    });
     let waterings = WATERINGS.iter().map(|by| ((*by).to_owned(), (*by).to_owned())).collect();
     view! {
         <Keep make done>

@@ -5,9 +5,9 @@ use shared_types::entry::RoomSet;
 use shared_types::ids::RoomId;
 
 use super::edit::{Keep, Line, Things};
-use crate::typed::{celsius, changed, changed_words, typed, whole};
 use crate::farm::use_farm;
 use crate::parts::{Field, Toggle};
+use crate::typed::{celsius, changed, changed_words, typed, whole};
 use crate::words;
 
 #[component]
@@ -15,8 +15,7 @@ pub(super) fn Rooms() -> impl IntoView {
     let farm = use_farm();
     let lines = Signal::derive(move || {
         farm.book.with(|book| {
-            let mut lines: Vec<_> = book
-                .rooms
+            book.rooms
                 .iter()
                 .map(|(id, room)| {
                     let sub = [
@@ -24,24 +23,22 @@ pub(super) fn Rooms() -> impl IntoView {
                         room.humidity.get().map(|percent| format!("{percent} % humid")),
                     ];
                     Line {
-                        id: *id,
+                        id: id.0,
                         title: book.room_name(*id).to_owned(),
+                        order: book.room_name(*id).to_lowercase(),
                         sub: sub.into_iter().flatten().collect::<Vec<_>>().join(" \u{b7} "),
                         retired: room.retired.get() == Some(&true),
                     }
                 })
-                .collect();
-            lines.sort_by_key(|line| line.title.to_lowercase());
-            lines
+                .collect()
         })
     });
-    let form = move |id, done| view! { <RoomForm id done /> }.into_any();
     view! {
         <Things
             lines
             new="New room"
             empty="No rooms yet. A shelf, a window, a cellar: ripening goes by its temperature."
-            form
+            form=|id, done| view! { <RoomForm id=id.map(RoomId) done /> }.into_any()
         />
     }
 }
@@ -54,13 +51,11 @@ fn RoomForm(id: Option<RoomId>, done: Callback<()>) -> impl IntoView {
         .unwrap_or_default();
     let room = id.unwrap_or_else(|| farm.fresh(RoomId::new));
     let name = RwSignal::new(before.name.get().cloned().unwrap_or_default());
-    let temperature = RwSignal::new(
-        before.temperature.get().map(|t| typed(i64::from(t.0))).unwrap_or_default(),
-    );
-    let humidity =
-        RwSignal::new(before.humidity.get().map(i64::to_string).unwrap_or_default());
+    let temperature =
+        RwSignal::new(before.temperature.get().map(|t| typed(i64::from(t.0))).unwrap_or_default());
+    let humidity = RwSignal::new(before.humidity.get().map(i64::to_string).unwrap_or_default());
     let retired = RwSignal::new(before.retired.get().copied().unwrap_or(false));
-    let make = move || {
+    let make = Box::new(move || {
         let name = changed_words(&name.get_untracked(), before.name.get());
         if name.is_none() && before.name.get().is_none() {
             return Err("Type a name first.".to_owned());
@@ -80,7 +75,7 @@ fn RoomForm(id: Option<RoomId>, done: Callback<()>) -> impl IntoView {
         let nothing =
             RoomSet { room, name: None, temperature: None, humidity: None, retired: None };
         Ok((set != nothing).then(|| set.into()))
-    };
+    });
     view! {
         <Keep make done>
             <Field label="Name" value=name />

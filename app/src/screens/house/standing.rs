@@ -7,8 +7,9 @@ use shared_types::trade::crops;
 
 use super::varieties::crop_options;
 use crate::farm::use_farm;
+use crate::order;
 use crate::parts::select::Select;
-use crate::parts::{Empty, Problem, class_mark};
+use crate::parts::{Empty, Problem, Show, class_mark};
 use crate::words;
 
 #[component]
@@ -54,12 +55,12 @@ fn ClassRow(crop: CropId, class: ClassId) -> impl IntoView {
     let options = move || {
         farm.book.with(|book| {
             let stands = key.with_value(|(crop, class)| book.stands(crop, class));
-            let rooms = book.rooms.iter().filter(|(id, room)| {
-                room.retired.get() != Some(&true) || stands == Some(**id)
-            });
-            let mut rooms: Vec<_> =
-                rooms.map(|(id, _)| (*id, book.room_name(*id).to_owned())).collect();
-            rooms.sort_by_key(|(id, name)| (name.to_lowercase(), *id));
+            let rooms = book
+                .rooms
+                .iter()
+                .filter(|(id, room)| room.retired.get() != Some(&true) || stands == Some(**id));
+            let rooms = rooms.map(|(id, _)| (*id, book.room_name(*id).to_owned()));
+            let rooms = order::by_words(rooms, |(_, name)| name.to_lowercase());
             let option = |(id, name): (RoomId, String)| {
                 view! {
                     <option value=id.to_string() selected=stands == Some(id)>

@@ -6,10 +6,10 @@ use shared_types::ids::{CropId, VarietyId};
 use shared_types::trade::crops;
 
 use super::edit::{Keep, Line, Things};
-use crate::typed::{changed, changed_words};
 use crate::farm::use_farm;
 use crate::parts::select::Select;
 use crate::parts::{Field, Toggle};
+use crate::typed::{changed, changed_words};
 use crate::words;
 
 #[component]
@@ -17,27 +17,28 @@ pub(super) fn Varieties() -> impl IntoView {
     let farm = use_farm();
     let lines = Signal::derive(move || {
         farm.book.with(|book| {
-            let mut lines: Vec<_> = book
-                .varieties
+            book.varieties
                 .iter()
-                .map(|(id, variety)| Line {
-                    id: *id,
-                    title: book.variety_name(*id).to_owned(),
-                    sub: variety.crop.get().map(words::crop_name).unwrap_or_default(),
-                    retired: variety.retired.get() == Some(&true),
+                .map(|(id, variety)| {
+                    let title = book.variety_name(*id).to_owned();
+                    let sub = variety.crop.get().map(words::crop_name).unwrap_or_default();
+                    Line {
+                        id: id.0,
+                        order: format!("{sub} {}", title.to_lowercase()),
+                        title,
+                        sub,
+                        retired: variety.retired.get() == Some(&true),
+                    }
                 })
-                .collect();
-            lines.sort_by_key(|line| (line.sub.clone(), line.title.to_lowercase()));
-            lines
+                .collect()
         })
     });
-    let form = move |id, done| view! { <VarietyForm id done /> }.into_any();
     view! {
         <Things
             lines
             new="New variety"
             empty="No varieties yet. Without them a crop is picked as one."
-            form
+            form=|id, done| view! { <VarietyForm id=id.map(VarietyId) done /> }.into_any()
         />
     }
 }
@@ -58,7 +59,7 @@ fn VarietyForm(id: Option<VarietyId>, done: Callback<()>) -> impl IntoView {
     let first = crops::all().first().map(|crop| crop.slug.clone());
     let crop = RwSignal::new(before.crop.get().cloned().or(first));
     let retired = RwSignal::new(before.retired.get().copied().unwrap_or(false));
-    let make = move || {
+    let make = Box::new(move || {
         let name = changed_words(&name.get_untracked(), before.name.get());
         if name.is_none() && before.name.get().is_none() {
             return Err("Type a name first.".to_owned());
@@ -72,7 +73,7 @@ fn VarietyForm(id: Option<VarietyId>, done: Callback<()>) -> impl IntoView {
         };
         let nothing = VarietySet { variety, crop: None, name: None, retired: None };
         Ok((set != nothing).then(|| set.into()))
-    };
+    });
     let options: Vec<_> =
         crop_options().into_iter().map(|(slug, name)| (Some(slug), name)).collect();
     view! {

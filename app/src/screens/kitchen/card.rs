@@ -3,33 +3,63 @@
 use leptos::prelude::*;
 
 use super::clock;
-use super::recipe::{Recipe, Step};
+use super::recipe::{Figure, Recipe, Step};
 use super::ticks::Ticks;
 
-/// The whole card.
-pub fn card(
+/// The whole card. On a phone its work shows when it is `open`.
+#[component]
+pub fn Card(
     recipe: Recipe,
+    /// The day, in words.
     day: String,
+    /// Minutes after midnight when that day begins.
+    #[prop(into)]
     start: Signal<u32>,
     ticks: RwSignal<Ticks>,
+    open: Memo<bool>,
+    on_open: Callback<String>,
 ) -> impl IntoView {
-    let Recipe {
-        key, title, tags, figures, ingredients, steps, cautions, sources, done, jar, ..
-    } = recipe;
-    let done_by = move || format!("done by {}", clock::time(start.get() + done));
+    let Recipe { key, title, tags, begun, done, .. } = recipe.clone();
+    let from_to = move || {
+        format!("{} to {}", clock::time(start.get() + begun), clock::time(start.get() + done))
+    };
     let tags = tags.into_iter().map(|tag| view! { <span>{tag}</span> }).collect_view();
+    let name = format!(" of {title}");
+    let heading = format!("title-{key}");
+    view! {
+        <header>
+            <p class="sub">{day}</p>
+            <h2 id=heading tabindex="-1">
+                {title}
+            </h2>
+            <p class="tags">{tags} <span>{from_to}</span></p>
+        </header>
+        <button
+            class="button opener"
+            hidden=move || open.get()
+            on:click=move |_| on_open.run(key.clone())
+        >
+            "Show the steps"
+            <span class="visually-hidden">{name}</span>
+        </button>
+        <div class="work">{work(recipe, start, ticks)}</div>
+    }
+}
+
+fn work(recipe: Recipe, start: Signal<u32>, ticks: RwSignal<Ticks>) -> impl IntoView {
+    let Recipe { figures, ingredients, steps, cautions, sources, jar, .. } = recipe;
+    let figure = |Figure { name, number, words }| {
+        view! {
+            <div class="figure">
+                <dt>{name}</dt>
+                <dd>
+                    <b>{number}</b>
+                    {words}
+                </dd>
+            </div>
+        }
+    };
     let figures = (!figures.is_empty()).then(|| {
-        let figure = |f: super::recipe::Figure| {
-            view! {
-                <div class="figure">
-                    <dt>{f.name}</dt>
-                    <dd>
-                        <b>{f.number}</b>
-                        {f.words}
-                    </dd>
-                </div>
-            }
-        };
         view! { <dl class="figures">{figures.into_iter().map(figure).collect_view()}</dl> }
     });
     let ingredients = (!ingredients.is_empty()).then(|| {
@@ -39,31 +69,24 @@ pub fn card(
             <ul class="bullets">{parts}</ul>
         }
     });
-    let steps = steps.into_iter().map(|step| line(step, start, ticks)).collect_view();
+    let caution = |(text, source)| {
+        view! {
+            <li>
+                {text} " " <span class="source">{source}</span>
+            </li>
+        }
+    };
     let cautions = (!cautions.is_empty()).then(|| {
-        let caution = |(text, source)| {
-            view! {
-                <li>
-                    {text} <span class="source">{source}</span>
-                </li>
-            }
-        };
         view! {
             <details class="more" open=jar>
-                <summary>"Mind"</summary>
+                <summary>"What to mind"</summary>
                 <ul class="bullets">{cautions.into_iter().map(caution).collect_view()}</ul>
             </details>
         }
     });
+    let steps = steps.into_iter().map(|step| line(step, start, ticks)).collect_view();
     let sources = sources.into_iter().map(|source| view! { <p class="source">{source}</p> });
     view! {
-        <header>
-            <p class="sub">{day}</p>
-            <h2 id=format!("title-{key}") tabindex="-1">
-                {title}
-            </h2>
-            <p class="tags">{tags} <span>{done_by}</span></p>
-        </header>
         {figures}
         {ingredients}
         <ol class="plan">{steps}</ol>

@@ -16,22 +16,15 @@ pub fn time(minutes: u32) -> String {
     if minutes >= DAY { format!("{clock} next day") } else { clock }
 }
 
-/// The same as a browser's time field reads and writes it: `08:30`.
-pub fn field(minutes: u32) -> String {
-    format!("{:02}:{:02}", minutes / 60 % 24, minutes % 60)
+/// The times a day can begin at: every half hour.
+pub fn beginnings() -> Vec<(u32, String)> {
+    (0..DAY / 30).map(|half| (half * 30, time(half * 30))).collect()
 }
 
-/// Reads a browser's time field.
-pub fn read_field(text: &str) -> Option<u32> {
-    let (hours, minutes) = text.split_once(':')?;
-    let (hours, minutes): (u32, u32) = (hours.parse().ok()?, minutes.get(..2)?.parse().ok()?);
-    (hours < 24 && minutes < 60).then_some(hours * 60 + minutes)
-}
-
-/// When to begin today, `now` minutes after midnight: at the usual time, or at the next quarter of
-/// an hour when that is past.
+/// When to begin today, `now` minutes after midnight: at the usual time, or at the next half hour
+/// when that is past.
 pub fn begin_today(now: u32) -> u32 {
-    if now <= USUAL_START { USUAL_START } else { now.div_ceil(15) * 15 }
+    if now <= USUAL_START { USUAL_START } else { (now.div_ceil(30) * 30).min(DAY - 30) }
 }
 
 /// A length of work: `25 min`, `1 h`, `1 h 40`.
@@ -51,24 +44,17 @@ mod tests {
     fn times_as_they_stand_on_a_kitchen_clock() {
         assert_eq!(time(USUAL_START), "8:30");
         assert_eq!(time(DAY + 15), "0:15 next day");
-        assert_eq!(field(USUAL_START), "08:30");
-        for (text, minutes) in [
-            ("08:30", Some(510)),
-            ("23:59", Some(1439)),
-            ("9:05:00", Some(545)),
-            ("24:00", None),
-            ("12:60", None),
-            ("12:", None),
-            ("", None),
-        ] {
-            assert_eq!(read_field(text), minutes, "{text}");
-        }
+        let all = beginnings();
+        assert_eq!((all.len(), all[17].1.as_str()), (48, "8:30"));
     }
 
     #[test]
-    fn a_day_begun_late_begins_at_the_next_quarter() {
-        for (now, begins) in [(0, "8:30"), (510, "8:30"), (511, "8:45"), (15 * 60 + 2, "15:15")] {
+    fn a_day_begun_late_begins_at_the_next_half_hour() {
+        for (now, begins) in
+            [(0, "8:30"), (510, "8:30"), (511, "9:00"), (15 * 60 + 2, "15:30"), (1439, "23:30")]
+        {
             assert_eq!(time(begin_today(now)), begins);
+            assert!(beginnings().iter().any(|(minutes, _)| *minutes == begin_today(now)));
         }
     }
 

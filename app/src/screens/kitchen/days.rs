@@ -2,7 +2,8 @@
 
 use leptos::prelude::*;
 
-use super::page::{Aside, Card, Column, Page};
+use super::asides::Aside;
+use super::page::{Card, Column, Page};
 
 /// Columns of batches. Pressing one opens its card.
 #[component]

@@ -1,12 +1,17 @@
 //! What the Kitchen screen shows, made from the simple plan.
 
 use shared_types::trade::kitchen::{Batch, PlanDay, SimplePlan};
+use shared_types::trade::methods::Kind;
 use shared_types::trade::provenance::cite;
 use shared_types::units::{Altitude, Day, Grams, WeightUnit};
 
+use super::asides::{Aside, asides};
 use super::clock::span;
 use super::recipe::{Recipe, amounts, keeps_food, recipe, tone};
 use crate::words;
+
+/// Batches begin on whole five minutes: nobody cooks closer by the clock.
+const ROUND: u32 = 5;
 
 /// The screen.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -51,21 +56,15 @@ pub struct Card {
     pub tone: &'static str,
 }
 
-/// Lots that share a fate.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Aside {
-    /// `11.3 kg Paste, bed 5`, joined.
-    pub what: String,
-    /// Why.
-    pub reason: String,
-    /// Where that was read; empty when it follows from the plan.
-    pub source: String,
-}
-
 /// The screen of a plan.
 pub fn page(plan: &SimplePlan, altitude: Altitude, today: Day, unit: WeightUnit) -> Page {
     let mut recipes = Vec::new();
-    for (i, day) in plan.days.iter().enumerate() {
+    let days: Vec<PlanDay> = plan
+        .days
+        .iter()
+        .map(|day| PlanDay { batches: gathered(&day.batches), ..day.clone() })
+        .collect();
+    for (i, day) in days.iter().enumerate() {
         let mut after = 0;
         for batch in &day.batches {
             let again = |recipes: &[Recipe], key: &str| recipes.iter().any(|r| r.key == key);
@@ -74,13 +73,13 @@ pub fn page(plan: &SimplePlan, altitude: Altitude, today: Day, unit: WeightUnit)
                 key.push_str("-more");
             }
             let written = recipe(batch, key, altitude, i, after, unit);
-            after = written.done;
+            after = written.done.next_multiple_of(ROUND);
             recipes.push(written);
         }
     }
     let keys = |i: usize| recipes.iter().filter(move |r| r.day == i).map(|r| r.key.clone());
-    let columns = plan.days.iter().enumerate().map(|(i, day)| {
-        let next = plan.days.get(i + 1).map(|next| (next, keys(i + 1).collect()));
+    let columns = days.iter().enumerate().map(|(i, day)| {
+        let next = days.get(i + 1).map(|next| (next, keys(i + 1).collect()));
         column(day, keys(i).collect(), next, today, unit)
     });
     Page {
@@ -101,6 +100,27 @@ pub fn page(plan: &SimplePlan, altitude: Altitude, today: Day, unit: WeightUnit)
         ),
         recipes,
     }
+}
+
+/// The batches of a day, with what is eaten, fed or composted in one each: nothing of it is packed,
+/// so lots of different fitness do not meet in a jar or a bag by it.
+fn gathered(batches: &[Batch]) -> Vec<Batch> {
+    let loose = |batch: &Batch| matches!(batch.kind, Kind::Fresh | Kind::Feed | Kind::Compost);
+    let mut all: Vec<Batch> = Vec::new();
+    for batch in batches {
+        let like = all.iter_mut().find(|other| loose(batch) && other.method == batch.method);
+        let Some(other) = like else {
+            all.push(batch.clone());
+            continue;
+        };
+        other.grams += batch.grams;
+        other.from.extend(batch.from.iter().cloned());
+        other.hands_on_minutes += batch.hands_on_minutes;
+        for (step, more) in other.steps.iter_mut().zip(&batch.steps) {
+            step.hands_on_minutes += more.hands_on_minutes;
+        }
+    }
+    all
 }
 
 fn headline(plan: &SimplePlan, unit: WeightUnit) -> String {
@@ -152,42 +172,6 @@ fn lower_first(name: &str) -> String {
     letters.next().map(char::to_lowercase).into_iter().flatten().chain(letters).collect()
 }
 
-/// Why, and where that was read.
-type Why<'a> = (&'a str, String);
-
-/// Lots of one reason in one remark, those of one name added up.
-fn asides<'a>(
-    lots: impl Iterator<Item = (Why<'a>, (&'a str, Grams))>,
-    unit: WeightUnit,
-) -> Vec<Aside> {
-    let mut all: Vec<(Why<'_>, Vec<_>)> = Vec::new();
-    for (why, lot) in lots {
-        match all.iter_mut().find(|(other, _)| *other == why) {
-            Some((_, lots)) => lots.push(lot),
-            None => all.push((why, vec![lot])),
-        }
-    }
-    all.into_iter()
-        .map(|((reason, source), lots)| Aside {
-            what: by_label(lots.into_iter(), unit).join("; "),
-            reason: reason.to_owned(),
-            source,
-        })
-        .collect()
-}
-
-/// Weights of lots, those a person calls alike added up: `11.3 kg Paste, bed 5`.
-pub fn by_label<'a>(lots: impl Iterator<Item = (&'a str, Grams)>, unit: WeightUnit) -> Vec<String> {
-    let mut all: Vec<(&str, Grams)> = Vec::new();
-    for (label, grams) in lots {
-        match all.iter_mut().find(|(other, _)| *other == label) {
-            Some((_, sum)) => *sum += grams,
-            None => all.push((label, grams)),
-        }
-    }
-    all.into_iter().map(|(label, sum)| format!("{} {label}", words::weight(sum, unit))).collect()
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -230,19 +214,33 @@ mod tests {
         let w = stocked();
         let plan = kitchen(&w.book, tomorrow()).expect("the altitude is set");
         let shown = page(&plan, HEIGHT, tomorrow().day, KG);
-        let batches: Vec<_> = plan.days.iter().flat_map(|day| &day.batches).collect();
-        assert_eq!(batches.len(), shown.recipes.len());
-        let mut jars = 0;
-        for (batch, recipe) in batches.iter().zip(&shown.recipes) {
+        let batches = plan.days.iter().flat_map(|day| &day.batches);
+        let batches: Vec<_> = batches.filter(|batch| batch.kind == Kind::Jar).collect();
+        let recipes: Vec<_> = shown.recipes.iter().filter(|recipe| recipe.jar).collect();
+        assert_eq!(batches.len(), recipes.len());
+        assert!(!batches.is_empty(), "the sample fills no jar");
+        for (batch, recipe) in batches.into_iter().zip(recipes) {
             let size = batch.jars.map(|jars| jars.jar);
             let minutes = size.and_then(|size: Jar| {
                 process_time(method(&batch.method)?, size, HEIGHT).ok().map(|time| time.minutes)
             });
             let number = recipe.figures.first().map(|figure| figure.number.clone());
             assert_eq!(number, minutes.map(|minutes| format!("{minutes} min")), "{}", recipe.title);
-            jars += usize::from(size.is_some());
         }
-        assert!(jars > 0, "the sample fills no jar");
+    }
+
+    #[test]
+    fn nothing_is_lost_by_showing_what_is_eaten_as_one() {
+        let plan = kitchen(&stocked().book, tomorrow()).expect("the altitude is set");
+        for day in &plan.days {
+            let twice = [day.batches.clone(), day.batches.clone()].concat();
+            let weight = |all: &[Batch]| all.iter().map(|batch| batch.grams).sum::<Grams>();
+            let shown = gathered(&twice);
+            assert_eq!(weight(&shown), weight(&twice));
+            assert!(shown.iter().filter(|batch| batch.kind == Kind::Fresh).count() <= 1);
+            let jars = |all: &[Batch]| all.iter().filter(|b| b.kind == Kind::Jar).count();
+            assert_eq!(jars(&shown), jars(&twice));
+        }
     }
 
     #[test]
@@ -272,13 +270,6 @@ mod tests {
         assert_eq!(keys.len(), page.recipes.iter().map(|r| r.steps.len()).sum::<usize>());
         assert_eq!(page.days[0].words, "today");
         assert_eq!(page.days[0].name, "Sat 10");
-    }
-
-    #[test]
-    fn lots_called_alike_are_one() {
-        let lots =
-            [("Paste, bed 5", Grams(1_300)), ("Salad", Grams(500)), ("Paste, bed 5", Grams(700))];
-        assert_eq!(by_label(lots.into_iter(), KG), ["2.0 kg Paste, bed 5", "0.5 kg Salad"]);
     }
 
     #[test]

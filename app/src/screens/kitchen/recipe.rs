@@ -6,8 +6,9 @@ use shared_types::trade::methods::{Acid, AcidChoice, Jar, Kind, acid_for, method
 use shared_types::trade::provenance::cite;
 use shared_types::units::{Altitude, Grams, Measure, WeightUnit};
 
+use super::asides::by_label;
 use super::clock::span;
-use super::page::by_label;
+use super::sources::sources;
 use crate::words;
 
 /// A card to cook from.
@@ -31,6 +32,8 @@ pub struct Recipe {
     pub cautions: Vec<(String, String)>,
     /// Where the numbers were read.
     pub sources: Vec<String>,
+    /// Minutes after the day's start when it is begun.
+    pub begun: u32,
     /// Minutes after the day's start when it is done.
     pub done: u32,
     /// Whether it goes on a shelf.
@@ -89,6 +92,7 @@ pub fn recipe(
             .map(|said| (said.text.clone(), cite(&said.source)))
             .collect(),
         sources: sources(batch, acid.as_ref()),
+        begun: after,
         done,
         jar: batch.kind == Kind::Jar,
         key,
@@ -208,14 +212,19 @@ fn figures(batch: &Batch, altitude: Altitude, acid: Option<&Acid>) -> Vec<Figure
     figures
 }
 
-/// The first way to acidify a jar in large, the whole choice in words.
+/// The first way to acidify a jar in large, the others in words.
 fn acid_figure(acid: &Acid, jar: Jar) -> Figure {
     let number = match acid.choices.first() {
         Some(AcidChoice { amount, unit, .. }) => format!("{} {}", spoons(*amount), short(*unit)),
         None => "vinegar".to_owned(),
     };
     let words = match acid.choices.first() {
-        Some(first) => format!("{} into each {}. {}", first.what, jar.words(), acid.text),
+        Some(first) => {
+            let others = acid.text.split_once(", or ").map_or("", |(_, others)| others);
+            let others = others.trim_end_matches('.');
+            let or = if others.is_empty() { String::new() } else { format!("; or {others}") };
+            format!("{} into each {}{or}", first.what, jar.words())
+        }
         None => acid.text.clone(),
     };
     Figure { name: "Acid", number, words }
@@ -238,46 +247,6 @@ fn spoons(amount: f64) -> String {
         3 => "3/4".to_owned(),
         _ => amount.to_string(),
     }
-}
-
-/// Where the numbers were read, those of one source in one line.
-fn sources(batch: &Batch, acid: Option<&Acid>) -> Vec<String> {
-    let mut read: Vec<(&str, String)> = Vec::new();
-    if let Some(time) = &batch.process {
-        read.push(("time", cited(&time.source, time.mark.words())));
-    }
-    if let Some(first) = acid.and_then(|acid| acid.choices.first()) {
-        read.push(("acid", cited(&first.source, first.mark.words())));
-    }
-    if let Some(method) = method(&batch.method) {
-        if let Some(inches) = method.headspace_inches.as_ref().filter(|_| batch.process.is_some()) {
-            read.push(("headspace", cited(&inches.source, inches.mark.words())));
-        }
-        let steps = &method.steps_from;
-        read.push(("steps", cited(&steps.source, steps.mark.words())));
-    }
-    let mut lines: Vec<(Vec<&str>, String)> = Vec::new();
-    for (what, from) in read {
-        match lines.iter_mut().find(|(_, other)| *other == from) {
-            Some((all, _)) => all.push(what),
-            None => lines.push((vec![what], from)),
-        }
-    }
-    lines.into_iter().map(|(what, from)| format!("{}: {from}.", listed(&what))).collect()
-}
-
-fn cited(source: &str, mark: &str) -> String {
-    format!("{} ({mark})", cite(source))
-}
-
-/// `Time, acid and headspace`.
-fn listed(what: &[&str]) -> String {
-    let joined = match what {
-        [all @ .., last] if !all.is_empty() => format!("{} and {last}", all.join(", ")),
-        _ => what.concat(),
-    };
-    let mut letters = joined.chars();
-    letters.next().map(char::to_uppercase).into_iter().flatten().chain(letters).collect()
 }
 
 /// Whether a batch keeps food for people.

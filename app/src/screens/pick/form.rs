@@ -3,10 +3,13 @@
 use serde::{Deserialize, Serialize};
 use shared_types::book::Book;
 use shared_types::draft::{Draft, Weighed};
-use shared_types::entry::{BinCorrected, BinKept};
-use shared_types::ids::{BinId, BinTypeId, ClassId, CropId, PersonId, PickId, PlaceId, VarietyId};
+use shared_types::entry::BinKept;
+use shared_types::ids::{BinTypeId, ClassId, CropId, PickId, PlaceId, VarietyId};
 use shared_types::trade::crops;
-use shared_types::units::{Grams, Millis, Reading, WeightUnit};
+use shared_types::units::{Grams, Reading, WeightUnit};
+
+use super::key::Key;
+use crate::words;
 
 /// Digits before the point: 9999 kg is past the heaviest bin.
 const WHOLE_DIGITS_MAX: usize = 4;
@@ -81,6 +84,8 @@ pub struct Typed {
     pub defect: Option<String>,
     /// The colour stage.
     pub stage: Option<String>,
+    /// The tag on the container.
+    pub tag: Option<String>,
 }
 
 impl Typed {
@@ -144,32 +149,20 @@ impl Typed {
             class: Some(bin.class.clone()),
             defect: bin.defect.clone(),
             stage: bin.stage.clone(),
+            // A tag stays with its bin; it cannot be corrected.
+            tag: None,
         }
     }
-}
 
-/// One key of the keypad.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Key {
-    /// 0 to 9.
-    Digit(u8),
-    /// The decimal point.
-    Point,
-    /// Takes the last one away.
-    Back,
-}
-
-impl Key {
-    /// The key of a physical keyboard, if it is one of these.
-    pub fn of_keyboard(key: &str) -> Option<Self> {
-        match key {
-            "." | "," => Some(Self::Point),
-            "Backspace" => Some(Self::Back),
-            _ => match key.as_bytes() {
-                [digit @ b'0'..=b'9'] => Some(Self::Digit(digit - b'0')),
-                _ => None,
-            },
-        }
+    /// What was said of the bin beyond class and weight, in words; `None` when nothing was.
+    pub fn said(&self) -> Option<String> {
+        let words = [
+            self.defect.as_deref().map(words::defect_words),
+            self.stage.as_deref().map(words::stage_words),
+            self.tag.as_ref().map(|tag| format!("tag {tag}")),
+        ];
+        let said: Vec<String> = words.into_iter().flatten().collect();
+        (!said.is_empty()).then(|| said.join(", "))
     }
 }
 
@@ -179,92 +172,10 @@ fn typed(reading: Reading) -> String {
     written.split(' ').next().unwrap_or_default().to_owned()
 }
 
-/// A bin ready to be kept.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Whole {
-    /// The outing.
-    pub pick: PickId,
-    /// Where.
-    pub place: PlaceId,
-    /// The crop.
-    pub crop: CropId,
-    /// The variety.
-    pub variety: Option<VarietyId>,
-    /// The kind of container.
-    pub bin_type: Option<BinTypeId>,
-    /// The class.
-    pub class: ClassId,
-    /// What the scale shows.
-    pub gross: Reading,
-    /// What the empty bin weighs.
-    pub tare: Grams,
-    /// What is wrong with it.
-    pub defect: Option<String>,
-    /// The colour stage.
-    pub stage: Option<String>,
-}
-
-impl Whole {
-    /// As a new bin.
-    pub fn kept(self, bin: BinId, person: PersonId, at: Millis) -> BinKept {
-        BinKept {
-            bin,
-            pick: self.pick,
-            place: self.place,
-            crop: self.crop,
-            class: self.class,
-            gross: self.gross,
-            tare: self.tare,
-            person,
-            at,
-            variety: self.variety,
-            stage: self.stage,
-            defect: self.defect,
-            bin_type: self.bin_type,
-            room: None,
-            tag: None,
-        }
-    }
-
-    /// As a change of `before`: only the fields that differ; `None` when none does.
-    pub fn corrects(self, before: &BinKept, person: PersonId) -> Option<BinCorrected> {
-        let word = |now: Option<String>, then: &Option<String>| {
-            // An empty word takes one away.
-            (now != *then).then(|| now.unwrap_or_default())
-        };
-        let correction = BinCorrected {
-            bin: before.bin,
-            person,
-            place: (self.place != before.place).then_some(self.place),
-            crop: (self.crop != before.crop).then_some(self.crop),
-            class: (self.class != before.class).then_some(self.class),
-            // A correction cannot take a variety away, only name another.
-            variety: self.variety.filter(|variety| Some(*variety) != before.variety),
-            gross: (self.gross != before.gross).then_some(self.gross),
-            tare: (self.tare != before.tare).then_some(self.tare),
-            stage: word(self.stage, &before.stage),
-            defect: word(self.defect, &before.defect),
-            room: None,
-        };
-        let nothing = BinCorrected {
-            bin: before.bin,
-            person,
-            place: None,
-            crop: None,
-            class: None,
-            variety: None,
-            gross: None,
-            tare: None,
-            stage: None,
-            defect: None,
-            room: None,
-        };
-        (correction != nothing).then_some(correction)
-    }
-}
-
 #[cfg(test)]
 mod tests {
+    use shared_types::units::Millis;
+
     use super::*;
 
     fn type_in(keys: &str) -> String {
@@ -300,33 +211,6 @@ mod tests {
         assert_eq!(draft.reading().map(|(gross, _)| gross.grams()), Ok(Grams(11_700)));
         typed.press(Key::Digit(3));
         assert_eq!((typed.text.as_str(), typed.filled), ("3", None));
-    }
-
-    fn whole() -> Whole {
-        Whole {
-            pick: PickId::new(Millis(1), [1; 10]),
-            place: PlaceId::new(Millis(1), [2; 10]),
-            crop: "tomato".into(),
-            variety: None,
-            bin_type: None,
-            class: "ripe".into(),
-            gross: Reading::from_grams(Grams(10_100)),
-            tare: Grams(700),
-            defect: Some("split".to_owned()),
-            stage: None,
-        }
-    }
-
-    #[test]
-    fn a_change_names_only_what_differs() {
-        let person = PersonId::new(Millis(1), [3; 10]);
-        let kept = whole().kept(BinId::new(Millis(1), [4; 10]), person, Millis(5));
-        assert_eq!(whole().corrects(&kept, person), None);
-        let now = Whole { class: "green".into(), defect: None, ..whole() };
-        let change = now.corrects(&kept, person).expect("differs");
-        assert_eq!(change.class, Some("green".into()));
-        assert_eq!(change.defect, Some(String::new()), "an empty word takes the defect away");
-        assert_eq!((change.gross, change.tare, change.stage), (None, None, None));
     }
 
     #[test]

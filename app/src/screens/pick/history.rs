@@ -81,11 +81,20 @@ fn steps(farm: Farm, book: &Book, bin: &Bin, unit: WeightUnit) -> Vec<Step> {
 }
 
 fn whole(book: &Book, bin: &BinKept, unit: WeightUnit) -> String {
-    facets(book, bin, unit).into_iter().filter(|word| !word.is_empty()).collect::<Vec<_>>().join(", ")
+    facets(book, bin, unit)
+        .into_iter()
+        .filter(|word| !word.is_empty())
+        .collect::<Vec<_>>()
+        .join(", ")
 }
 
 /// The words that differ, as they were and as they are.
-fn differences(book: &Book, before: &BinKept, after: &BinKept, unit: WeightUnit) -> (String, String) {
+fn differences(
+    book: &Book,
+    before: &BinKept,
+    after: &BinKept,
+    unit: WeightUnit,
+) -> (String, String) {
     let pairs = facets(book, before, unit).into_iter().zip(facets(book, after, unit));
     let (was, is): (Vec<_>, Vec<_>) = pairs.filter(|(was, is)| was != is).unzip();
     let join = |words: Vec<String>| {

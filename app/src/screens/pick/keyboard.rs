@@ -5,7 +5,7 @@ use leptos::prelude::*;
 use wasm_bindgen::JsCast as _;
 use web_sys::{Element, KeyboardEvent};
 
-use super::form::Key;
+use super::key::Key;
 use super::state::State;
 
 /// Listens as long as the screen is there.

@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 
-use super::form::Key;
+use super::key::Key;
 use super::state::State;
 
 #[component]

@@ -6,7 +6,7 @@ use shared_types::ids::BinId;
 use super::history::History;
 use super::pairs::Pairs;
 use super::state::State;
-use crate::parts::{Sheet, class_mark};
+use crate::parts::{Sheet, Show, class_mark};
 use crate::words;
 
 /// How many bins the list holds.
@@ -18,17 +18,14 @@ pub(super) fn LastSheet(state: State) -> impl IntoView {
     let last = Memo::new(move |_| {
         let person = farm.person();
         farm.book.with(|book| {
-            let mut own: Vec<_> = book
-                .bins
+            // A bin's name begins with the time it was made, so names are in order already.
+            book.bins
                 .iter()
-                .filter_map(|(id, bin)| {
-                    let kept = bin.kept.as_ref().filter(|kept| kept.fact.person == person)?;
-                    Some((kept.fact.at, *id))
-                })
-                .collect();
-            own.sort_unstable_by(|a, b| b.cmp(a));
-            own.truncate(LAST);
-            own.into_iter().map(|(_, id)| id).collect::<Vec<_>>()
+                .rev()
+                .filter(|(_, bin)| bin.kept.as_ref().is_some_and(|kept| kept.fact.person == person))
+                .map(|(id, _)| *id)
+                .take(LAST)
+                .collect::<Vec<_>>()
         })
     });
     let said = move || match state.line.get() {
@@ -111,6 +108,7 @@ pub(super) fn BinLine(
             let extra = [
                 now.stage.as_deref().map(words::stage_words),
                 now.defect.as_deref().map(words::defect_words),
+                now.tag.as_ref().map(|tag| format!("tag {tag}")),
                 entry.struck.as_ref().map(|struck| {
                     let who = book.person_name(struck.fact.person);
                     format!("taken out by {who}, {}", farm.time(struck.stamp.hlc.0))

@@ -22,7 +22,7 @@ fn New(
     label: &'static str,
     /// Makes the fact of the name, or says what is wrong.
     make: impl Fn(String) -> Result<Fact, String> + 'static,
-    /// Chooses it once kept.
+    /// Chooses it once kept, unless the sheet was closed meanwhile.
     then: impl Fn() + Copy + 'static,
     #[prop(optional)] children: Option<Children>,
 ) -> impl IntoView {
@@ -36,8 +36,14 @@ fn New(
         }
         match make(typed) {
             Ok(fact) => state.farm.keep_then(fact, move |kept| match kept {
-                Ok(_) => then(),
-                Err(reason) => problem.set(Some(format!("Not kept. {reason}"))),
+                Ok(_) if !problem.is_disposed() => then(),
+                Ok(_) => {}
+                Err(reason) => {
+                    let words = format!("Not kept. {reason}");
+                    if let Some(Some(words)) = problem.try_set(Some(words)) {
+                        state.farm.tell(words);
+                    }
+                }
             }),
             Err(reason) => problem.set(Some(reason)),
         }

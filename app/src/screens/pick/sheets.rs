@@ -1,12 +1,14 @@
-//! The sheets behind the chips and the defect button: everything there is to choose, as big
-//! buttons, and something new with only a name.
+//! The sheets behind the chips: everything there is to choose, as big buttons, and something new
+//! with only a name.
 
 use leptos::prelude::*;
-use shared_types::book::Field as Register;
-use shared_types::trade::crops::{self, Defect, Stage};
+use shared_types::book::{Field as Register, Pick};
+use shared_types::ids::{CropId, VarietyId};
+use shared_types::trade::crops;
 
 use super::new::{NewBinType, NewPick, NewPlace, NewVariety};
 use super::state::State;
+use crate::order;
 use crate::parts::{Choice, Sheet};
 use crate::words;
 
@@ -41,10 +43,9 @@ pub(super) fn PickSheet(state: State) -> impl IntoView {
         let chosen = state.chosen.with(|chosen| chosen.pick);
         let today = farm.today.get();
         farm.book.with(|book| {
-            let mut picks: Vec<_> =
-                book.picks.iter().filter(|(_, pick)| !is_set(&pick.closed)).collect();
-            picks.sort_by_key(|(id, pick)| std::cmp::Reverse((pick.day.get().copied(), **id)));
-            picks
+            let picks = book.picks.iter().filter(|(_, pick)| !is_set(&pick.closed));
+            let day = |pick: &Pick| pick.day.get().map(ToString::to_string).unwrap_or_default();
+            order::by_words_down(picks, |(_, pick)| day(pick))
                 .into_iter()
                 .map(|(id, pick)| {
                     let id = *id;
@@ -77,10 +78,8 @@ pub(super) fn PlaceSheet(state: State) -> impl IntoView {
     let choices = move || {
         let chosen = state.chosen.with(|chosen| chosen.place);
         farm.book.with(|book| {
-            let mut places: Vec<_> =
-                book.places.iter().filter(|(_, place)| !is_set(&place.retired)).collect();
-            places.sort_by_key(|(id, _)| (book.place_name(**id).to_lowercase(), **id));
-            places
+            let places = book.places.iter().filter(|(_, place)| !is_set(&place.retired));
+            order::by_words(places, |(id, _)| book.place_name(**id).to_lowercase())
                 .into_iter()
                 .map(|(id, place)| {
                     let id = *id;
@@ -112,16 +111,15 @@ pub(super) fn CropSheet(state: State) -> impl IntoView {
     let varieties = move || {
         let chosen = state.chosen.with(|chosen| chosen.variety);
         farm.book.with(|book| {
-            let mut varieties: Vec<_> = book
+            let varieties = book
                 .varieties
                 .iter()
                 .filter(|(_, variety)| !is_set(&variety.retired))
-                .filter_map(|(id, variety)| Some((*id, variety.crop.get()?.clone())))
-                .collect();
-            varieties.sort_by_key(|(id, crop)| {
-                (crop.clone(), book.variety_name(*id).to_lowercase(), *id)
-            });
-            varieties
+                .filter_map(|(id, variety)| Some((*id, variety.crop.get()?.clone())));
+            let key = |(id, crop): &(VarietyId, CropId)| {
+                format!("{crop} {}", book.variety_name(*id).to_lowercase())
+            };
+            order::by_words(varieties, key)
                 .into_iter()
                 .map(|(id, crop)| {
                     let sub = words::crop_name(&crop).to_lowercase();
@@ -181,7 +179,8 @@ pub(super) fn BinTypeSheet(state: State) -> impl IntoView {
                     let tare = kind.tare.get().copied().unwrap_or_default();
                     let full = kind.full.get().map(|full| words::weight(*full, unit));
                     let full = full.map_or_else(String::new, |full| format!(", full {full}"));
-                    let sub = format!("weighs {} {}{full}", words::exact(tare, unit), unit.symbol());
+                    let sub =
+                        format!("weighs {} {}{full}", words::exact(tare, unit), unit.symbol());
                     view! {
                         <Choice
                             title=name.unwrap_or_else(|| "unnamed bin".to_owned())
@@ -212,67 +211,6 @@ pub(super) fn BinTypeSheet(state: State) -> impl IntoView {
             </div>
             <NewBinType state />
         </Sheet>
-    }
-}
-
-/// What is wrong, and for crops that have stages how far along: one press each, both optional.
-#[component]
-pub(super) fn DefectSheet(state: State) -> impl IntoView {
-    let defects = move || {
-        let chosen = state.typed.with(|typed| typed.defect.clone());
-        Defect::ALL
-            .into_iter()
-            .map(|defect| {
-                let key = words::key_of(&defect);
-                let pressed = chosen.as_deref() == Some(key.as_str());
-                let press = move || {
-                    let key = key.clone();
-                    state.edit(|typed| typed.defect = (!pressed).then_some(key));
-                    state.close();
-                };
-                view! { <Choice title=defect.words() pressed on_press=press /> }
-            })
-            .collect_view()
-    };
-    let has_stages = move || {
-        crops::crop(&state.crop())
-            .is_some_and(|crop| crop.classes.iter().any(|class| !class.stages.is_empty()))
-    };
-    let stages = move || {
-        let chosen = state.typed.with(|typed| typed.stage.clone());
-        Stage::ALL
-            .into_iter()
-            .map(|stage| {
-                let key = words::key_of(&stage);
-                let pressed = chosen.as_deref() == Some(key.as_str());
-                let press = move || {
-                    let key = key.clone();
-                    state.edit(|typed| typed.stage = (!pressed).then_some(key));
-                    state.close();
-                };
-                view! { <Choice title=stage.words() sub=bounds(stage) pressed on_press=press /> }
-            })
-            .collect_view()
-    };
-    view! {
-        <Sheet title="Defect or stage" on_close=move || state.close()>
-            <h3>"What is wrong with it"</h3>
-            <div class="choices">{defects}</div>
-            <Show when=has_stages>
-                <h3>"How far it has coloured"</h3>
-                <div class="choices">{stages}</div>
-            </Show>
-        </Sheet>
-    }
-}
-
-/// `10 to 30 % of the surface`
-fn bounds(stage: Stage) -> String {
-    let (above, to) = stage.bounds();
-    if to <= 0.0 {
-        "no colour yet".to_owned()
-    } else {
-        format!("{above:.0} to {to:.0} % coloured")
     }
 }
 

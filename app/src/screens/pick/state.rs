@@ -1,16 +1,14 @@
 //! The state of the Pick screen, and what its presses do.
 
 use leptos::prelude::*;
-use shared_types::book::Book;
 use shared_types::draft::Draft;
-use shared_types::entry::{BinKept, BinStruck, BinsApart};
+use shared_types::entry::BinKept;
 use shared_types::ids::{BinId, BinTypeId, CropId, PickId, PlaceId, VarietyId};
 use shared_types::units::{Grams, WeightUnit};
 
-use super::form::{Chosen, Typed, Whole};
+use super::form::{Chosen, Typed};
 use crate::farm::Farm;
 use crate::shell::memory::{self, Span};
-use crate::shell::vibrate;
 use crate::words;
 
 const CHOSEN: &str = "lugbook.chosen";
@@ -191,144 +189,6 @@ impl State {
         self.typed.update(change);
     }
 
-    /// The bin as it can be kept, or what is missing.
-    fn whole(self) -> Result<Whole, Missing> {
-        let checked = self.draft().check().map_err(|error| Missing::Words(error.to_string()))?;
-        let chosen = self.chosen.get();
-        let typed = self.typed.get();
-        let pick = chosen.pick.ok_or(Missing::Pick)?;
-        let place = chosen.place.ok_or(Missing::Place)?;
-        Ok(Whole {
-            pick,
-            place,
-            crop: self.crop(),
-            variety: chosen.variety,
-            bin_type: chosen.bin_type,
-            class: checked.class,
-            gross: checked.gross,
-            tare: self.tare(),
-            defect: typed.defect,
-            stage: typed.stage,
-        })
-    }
-
-    /// Keeps the bin, or says what is missing. Nothing is cleared before it is on the disk.
-    pub(super) fn keep(self) {
-        if self.busy.get_untracked() {
-            return;
-        }
-        let whole = match untrack(|| self.whole()) {
-            Ok(whole) => whole,
-            Err(missing) => return self.say_missing(missing),
-        };
-        match self.changing.get_untracked() {
-            Some(changing) => self.keep_change(whole, &changing.before),
-            None => self.keep_new(whole),
-        }
-    }
-
-    fn say_missing(self, missing: Missing) {
-        match missing {
-            Missing::Words(words) => self.line.set(Line::Wrong(sentence(&words))),
-            Missing::Pick => {
-                self.open.set(Some(Open::Pick));
-                self.asked.set(Some("Which pick is this? Choose it, or open a new one; then Keep."));
-            }
-            Missing::Place => {
-                self.open.set(Some(Open::Place));
-                self.asked.set(Some("Where was it picked? Choose, or name a new place; then Keep."));
-            }
-        }
-    }
-
-    fn keep_new(self, whole: Whole) {
-        let farm = self.farm;
-        let typed = self.typed.get_untracked();
-        let bin = farm.fresh(BinId::new);
-        let fact = whole.kept(bin, farm.person(), farm.now());
-        let words = format!("kept {} \u{b7} {}", farm.time(fact.at), untrack(|| self.what(&fact)));
-        self.busy.set(true);
-        farm.keep_then(fact, move |kept| {
-            self.busy.set(false);
-            match kept {
-                Ok(_) => {
-                    vibrate::kept();
-                    self.clear_if(&typed);
-                    self.line.set(Line::Kept { words, bin, fresh: true });
-                    self.fade(bin);
-                }
-                Err(reason) => self.line.set(Line::Wrong(format!("Not kept. {reason}"))),
-            }
-        });
-    }
-
-    fn keep_change(self, whole: Whole, before: &BinKept) {
-        let farm = self.farm;
-        let typed = self.typed.get_untracked();
-        let Some(fact) = whole.corrects(before, farm.person()) else {
-            self.stop_changing();
-            self.line.set(Line::Done("nothing changed".to_owned()));
-            return;
-        };
-        self.busy.set(true);
-        farm.keep_then(fact, move |kept| {
-            self.busy.set(false);
-            match kept {
-                Ok(_) => {
-                    vibrate::kept();
-                    self.clear_if(&typed);
-                    self.stop_changing();
-                    self.line.set(Line::Done(format!("changed {}", farm.time(farm.now()))));
-                }
-                Err(reason) => self.line.set(Line::Wrong(format!("Not kept. {reason}"))),
-            }
-        });
-    }
-
-    /// Clears the form, unless the next bin is being typed already.
-    fn clear_if(self, typed: &Typed) {
-        if self.typed.with_untracked(|now| now == typed) {
-            self.typed.set(Typed::default());
-        }
-    }
-
-    /// After a few seconds the line is no news any more.
-    fn fade(self, kept: BinId) {
-        let fade = move || {
-            self.line.update(|line| {
-                if let Line::Kept { bin, fresh, .. } = line
-                    && *bin == kept
-                {
-                    *fresh = false;
-                }
-            });
-        };
-        set_timeout(fade, std::time::Duration::from_secs(4));
-    }
-
-    /// Takes a bin out of the totals.
-    pub(super) fn strike(self, bin: BinId, why: Option<&str>) {
-        let farm = self.farm;
-        let what = farm.book.with_untracked(|book| self.what_of(book, bin));
-        let why = why.map(str::to_owned);
-        farm.keep_then(BinStruck { bin, person: farm.person(), why }, move |kept| {
-            self.line.set(match kept {
-                Ok(_) => Line::Done(format!("taken out \u{b7} {what}")),
-                Err(reason) => Line::Wrong(format!("Not taken out. {reason}")),
-            });
-        });
-    }
-
-    /// Two bins that look alike are two.
-    pub(super) fn keep_both(self, one: BinId, other: BinId) {
-        self.farm.keep_then(BinsApart { one, other }, move |kept| {
-            self.line.set(match kept {
-                Ok(_) => Line::Done("both bins count".to_owned()),
-                Err(reason) => Line::Wrong(format!("Not kept. {reason}")),
-            });
-        });
-    }
-
     /// Opens a bin in the form.
     pub(super) fn change(self, bin: &BinKept) {
         self.typed.set(Typed::of_bin(bin, untrack(|| self.unit())));
@@ -358,22 +218,4 @@ impl State {
         let class = words::class_name(&bin.crop, &bin.class).to_lowercase();
         format!("{class} {}", words::weight(net, self.unit()))
     }
-
-    fn what_of(self, book: &Book, bin: BinId) -> String {
-        let bin = book.bins.get(&bin).and_then(|bin| bin.now());
-        bin.map_or_else(String::new, |bin| untrack(|| self.what(&bin)))
-    }
-}
-
-/// What is in the way of keeping.
-enum Missing {
-    Words(String),
-    Pick,
-    Place,
-}
-
-/// Errors are phrases; on the screen they begin with a capital.
-fn sentence(phrase: &str) -> String {
-    let mut letters = phrase.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

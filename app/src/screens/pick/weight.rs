@@ -3,6 +3,7 @@
 use leptos::prelude::*;
 use shared_types::units::Grams;
 
+use super::form::Typed;
 use super::state::{Line, Open, State};
 use crate::words;
 
@@ -43,9 +44,10 @@ fn two_decimals(exact: &str, net: Grams, state: State) -> String {
 }
 
 fn bin_name(state: State) -> String {
-    let name = state.chosen.with(|chosen| chosen.bin_type).and_then(|id| {
-        state.farm.book.with(|book| book.bin_types.get(&id)?.name.get().cloned())
-    });
+    let name = state
+        .chosen
+        .with(|chosen| chosen.bin_type)
+        .and_then(|id| state.farm.book.with(|book| book.bin_types.get(&id)?.name.get().cloned()));
     name.map_or_else(|| "bin".to_owned(), |name| name.to_lowercase())
 }
 
@@ -57,13 +59,7 @@ pub(super) fn Presets(state: State) -> impl IntoView {
         .into_iter()
         .map(|(name, quarters)| view! { <Preset state name quarters /> })
         .collect_view();
-    let named = move || {
-        state.typed.with(|typed| match (&typed.defect, &typed.stage) {
-            (Some(defect), _) => Some(words::defect_words(defect)),
-            (None, Some(stage)) => Some(words::stage_words(stage)),
-            (None, None) => None,
-        })
-    };
+    let named = move || state.typed.with(Typed::said);
     view! {
         <div class="presets">
             {buttons}
@@ -84,7 +80,8 @@ fn Preset(state: State, name: &'static str, quarters: i64) -> impl IntoView {
         let full = state.farm.book.with(|book| state.chosen.with(|chosen| chosen.full(book)));
         full.map(|full| Grams(full.0 * quarters / 4))
     });
-    let words = move || net.get().map_or("\u{2013}".to_owned(), |net| words::number(net, state.unit()));
+    let words =
+        move || net.get().map_or("\u{2013}".to_owned(), |net| words::number(net, state.unit()));
     let pressed = move || {
         let filled = state.typed.with(|typed| typed.filled);
         (filled.is_some() && filled == net.get()).to_string()
@@ -92,7 +89,8 @@ fn Preset(state: State, name: &'static str, quarters: i64) -> impl IntoView {
     let press = move |_| match net.get_untracked() {
         Some(net) => state.edit(|typed| typed.fill(net)),
         None => state.line.set(Line::Wrong(
-            "What does a full one hold? Set it with the kind of bin, or type the weight.".to_owned(),
+            "What does a full one hold? Set it with the kind of bin, or type the weight."
+                .to_owned(),
         )),
     };
     view! {

@@ -25,7 +25,10 @@ pub fn LotItem(
     let found =
         Memo::new(move |_| shown.with(|page| page.lots.iter().find(|lot| lot.id == id).cloned()));
     let is_open = Memo::new(move |_| open.get() == Some(id));
-    let toggle = move |_| open.update(|open| *open = (*open != Some(id)).then_some(id));
+    let toggle = move |_| {
+        said.set(String::new());
+        open.update(|open| *open = (*open != Some(id)).then_some(id));
+    };
     let panel = format!("lot-{id}");
     let controls = panel.clone();
     let row = move || found.get().map(|lot| face(&lot, words::weight(lot.left, farm.unit())));

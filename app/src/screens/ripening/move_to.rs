@@ -35,22 +35,24 @@ pub fn MoveTo(
     };
     let row = move |choice: Choice| {
         let Choice { room, title, before, after, cautions } = choice;
-        let label = format!("Move to {title}");
+        let label = format!("Move here: {title}");
         let dates = if before == after {
             view! { <b>{after}</b> <span class="sub">"as now"</span> }.into_any()
         } else {
             view! { <b>{after}</b> <span class="sub">{format!("now {before}")}</span> }.into_any()
         };
-        let cautions =
-            cautions.into_iter().map(|text| view! { <p class="sub">{text}</p> }).collect_view();
+        let cautions = cautions
+            .into_iter()
+            .map(|text| view! { <p class="sub across">{text}</p> })
+            .collect_view();
         let place = title.clone();
         view! {
             <li class="row">
                 <div class="body">
                     <p class="title">{title}</p>
-                    {cautions}
                 </div>
                 <div class="right">{dates}</div>
+                {cautions}
                 <div class="buttons">
                     <button
                         class="button"

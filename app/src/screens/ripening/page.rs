@@ -67,6 +67,13 @@ pub struct Remark {
     pub source: String,
 }
 
+impl Remark {
+    /// Whether fruit is being spoilt, and not only used up or reckoned roughly.
+    pub fn is_grave(&self) -> bool {
+        matches!(self.kind, WarningKind::Chilling | WarningKind::TooHot)
+    }
+}
+
 /// The screen of an outlook.
 pub fn page(book: &Book, outlook: &Outlook, unit: WeightUnit) -> Page {
     let today = outlook.today;

@@ -6,7 +6,7 @@ use shared_types::ids::{LotId, UseId};
 use shared_types::units::Grams;
 
 use super::lots::LotRow;
-use super::taking::{PURPOSES, best_purpose, purpose_words, read, unfit};
+use super::taking::{PURPOSES, best_purpose, read, taken_words, unfit};
 use crate::farm::use_farm;
 use crate::parts::select::Select;
 use crate::parts::{Field, Problem};
@@ -45,12 +45,9 @@ pub fn TakeOut(id: LotId, found: Memo<Option<LotRow>>, said: RwSignal<String>) -
             what: what.to_owned(),
             at: farm.now(),
         };
-        let done = format!(
-            "Kept: {} {} taken out, {}.",
-            words::exact(grams, unit),
-            unit.symbol(),
-            purpose_words(what)
-        );
+        let unit_word = unit.symbol();
+        let done =
+            format!("Kept: {} {unit_word} {}.", words::exact(grams, unit), taken_words(what));
         farm.keep_then(fact, move |result| match result {
             Ok(_) => {
                 failed.set(None);

@@ -16,9 +16,13 @@ pub const PURPOSES: [(&str, &str); 7] = [
     ("lost", "lost: rotten or gone"),
 ];
 
-/// What the screen calls a purpose.
-pub fn purpose_words(what: &str) -> &str {
-    PURPOSES.iter().find(|(key, _)| *key == what).map_or(what, |(_, words)| words)
+/// What became of kilograms, after their figure: `taken out for the freezer`, `lost`.
+pub fn taken_words(what: &str) -> String {
+    match PURPOSES.iter().find(|(key, _)| *key == what) {
+        Some((key, _)) if *key == "lost" => "taken out as lost".to_owned(),
+        Some((_, words)) => format!("taken out for {words}"),
+        None => "taken out".to_owned(),
+    }
 }
 
 /// The purpose to offer first: the best use the lot is fit for.
@@ -97,5 +101,7 @@ mod tests {
         assert!(!unfit("compost", &[]) && !unfit("lost", &[]));
         assert_eq!(best_purpose(&[Use::Freeze, Use::Fresh]), "freeze");
         assert_eq!(best_purpose(&[]), "compost");
+        assert_eq!(taken_words("freeze"), "taken out for the freezer");
+        assert_eq!(taken_words("lost"), "taken out as lost");
     }
 }

@@ -26,7 +26,7 @@ pub fn Grid(table: Memo<Table>) -> impl IntoView {
             view! {
                 <tr>
                     <th scope="col">{table.by.word()}</th>
-                    {columns} {column("all")} {column("bins")}
+                    {column("all")} {columns} {column("bins")}
                 </tr>
             }
         })
@@ -43,8 +43,8 @@ pub fn Grid(table: Memo<Table>) -> impl IntoView {
                 view! {
                     <tr>
                         <th scope="row">{line.label.clone()}</th>
-                        {cells}
                         <td class="n">{words::number(line.total, unit)}</td>
+                        {cells}
                         <td class="n">{line.bins}</td>
                     </tr>
                 }
@@ -63,8 +63,8 @@ pub fn Grid(table: Memo<Table>) -> impl IntoView {
             view! {
                 <tr>
                     <th scope="row">"all"</th>
-                    {sums}
                     <td class="n">{words::number(table.total, unit)}</td>
+                    {sums}
                     <td class="n">{table.bins}</td>
                 </tr>
             }

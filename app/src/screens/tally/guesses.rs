@@ -23,7 +23,7 @@ pub fn Guesses(scope: Memo<Scope>) -> impl IntoView {
             {move || match scope.get() {
                 Scope::Pick(pick) => view! { <OfPick pick /> }.into_any(),
                 Scope::Season => {
-                    view! { <Empty text="Guesses are made at one pick: choose one above." /> }
+                    view! { <Empty text="Guesses are made at one pick, not over a season." /> }
                         .into_any()
                 }
             }}
@@ -119,14 +119,14 @@ fn NewGuess(pick: PickId) -> impl IntoView {
                 problem=Signal::derive(move || problems.with(|found| found.weight.clone()))
             />
             <Problem text=failed />
+            <p class="outcome" role="status">
+                {kept}
+            </p>
             <div class="buttons">
                 <button class="button primary" type="submit">
                     "Keep the guess"
                 </button>
             </div>
-            <p class="sub" role="status">
-                {kept}
-            </p>
         </form>
     }
 }

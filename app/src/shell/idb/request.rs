@@ -77,17 +77,16 @@ impl Ending {
             let transaction = transaction.clone();
             move |_| {
                 let error = transaction.error().map(JsValue::from).or_else(|| cause.take());
-                settle(&fail, &error.unwrap_or_else(|| JsValue::from_str("the transaction was aborted")));
+                settle(
+                    &fail,
+                    &error.unwrap_or_else(|| JsValue::from_str("the transaction was aborted")),
+                );
             }
         });
         transaction.set_oncomplete(Some(on_complete.as_ref().unchecked_ref()));
         transaction.set_onerror(Some(on_error.as_ref().unchecked_ref()));
         transaction.set_onabort(Some(on_abort.as_ref().unchecked_ref()));
-        Self {
-            transaction,
-            ended: within(&promise),
-            _handlers: [on_complete, on_error, on_abort],
-        }
+        Self { transaction, ended: within(&promise), _handlers: [on_complete, on_error, on_abort] }
     }
 
     /// Waits for `complete`; anything else is trouble.
@@ -130,7 +129,9 @@ pub(super) async fn answer(request: &IdbRequest) -> Result<JsValue, Trouble> {
 /// Waits for one JSON text and reads it; `None` when nothing stands there.
 pub(super) async fn read<T: DeserializeOwned>(request: &IdbRequest) -> Result<Option<T>, Trouble> {
     match answer(request).await?.as_string() {
-        Some(text) => serde_json::from_str(&text).map(Some).map_err(|e| Trouble::own(e.to_string())),
+        Some(text) => {
+            serde_json::from_str(&text).map(Some).map_err(|e| Trouble::own(e.to_string()))
+        }
         None => Ok(None),
     }
 }
@@ -159,9 +160,8 @@ fn within(promise: &js_sys::Promise) -> JsFuture {
     let deadline = js_sys::Promise::new(&mut |_, reject| {
         let silent = js_sys::Error::new("the browser's storage does not answer");
         silent.set_name("UnknownError");
-        let set = js::window().set_timeout_with_callback_and_timeout_and_arguments_1(
-            &reject, SILENT_MS, &silent,
-        );
+        let set = js::window()
+            .set_timeout_with_callback_and_timeout_and_arguments_1(&reject, SILENT_MS, &silent);
         debug_assert!(set.is_ok(), "a timer can always be set");
     });
     JsFuture::from(js_sys::Promise::race(&js_sys::Array::of2(promise, &deadline)))
