@@ -13,7 +13,7 @@ use std::sync::Arc;
 
 use futures_channel::oneshot;
 use leptos::prelude::*;
-use shared_types::engine::{Action, Engine, Event, Ticket};
+use shared_types::engine::{Action, Engine, Event, Notice, Ticket};
 use shared_types::entry::{EntryId, Fact};
 use shared_types::ids::DeviceId;
 
@@ -69,8 +69,25 @@ impl Driver {
             Action::Renew { number } => self.renew(number),
             Action::Wake(at) => self.wake_at(at),
             Action::Show => self.show_book(),
-            Action::Tell(notice) => self.farm().tell(notices::notice_words(&notice)),
+            Action::Tell(notice) => {
+                if notice == Notice::Evicted {
+                    self.write_me_anew();
+                }
+                self.farm().tell(notices::notice_words(&notice));
+            }
         }
+    }
+
+    /// Writes down again who this phone is, after the browser emptied its storage.
+    fn write_me_anew(self: &Rc<Self>) {
+        let driver = Rc::clone(self);
+        wasm_bindgen_futures::spawn_local(async move {
+            let farm = driver.farm();
+            let me = farm.me.get_untracked();
+            if let Err(words) = driver.set_me(me).await {
+                farm.tell(words);
+            }
+        });
     }
 
     /// Keeps a fact; resolves when the engine says what became of it.

@@ -26,6 +26,12 @@ pub(super) fn notice_words(notice: &Notice) -> String {
         Notice::OtherServer => "The house's server was restored or is another one. This phone \
              offers everything it kept again."
             .to_owned(),
+        Notice::Evicted => {
+            "The browser emptied this phone's storage, most likely because the phone \
+             is full. What was kept is written down again. Make room on the phone, and stay near \
+             the house until all is sent."
+                .to_owned()
+        }
         Notice::StorageFailed { reason } => {
             format!("What came from the house could not be stored. {reason}")
         }

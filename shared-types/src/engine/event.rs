@@ -9,7 +9,7 @@ use crate::wire::{Announcement, ExchangeReply, ExchangeRequest, Refusal, Snapsho
 
 /// What happened.
 #[derive(Clone, Debug)]
-#[expect(clippy::large_enum_variant, reason = "one at a time is made, passed on and gone")]
+#[allow(clippy::large_enum_variant, reason = "one at a time is made, passed on and gone")]
 pub enum Event {
     /// A person keeps something.
     Keep {
@@ -146,6 +146,9 @@ pub enum Notice {
     Forked,
     /// The server is another one, or was restored; own entries are offered again.
     OtherServer,
+    /// The browser dropped this phone's storage while it was open; what was in memory is on the
+    /// disk again, own entries are offered again.
+    Evicted,
     /// A page could not be stored.
     StorageFailed {
         /// Why.

@@ -75,6 +75,8 @@ pub struct Engine {
     replied: Option<(Seq, ExchangeReply)>,
     /// Another tab wrote while a transaction was under way.
     stale: bool,
+    /// The disk was emptied under us: the next transaction writes every own entry again.
+    emptied: bool,
     /// The exchange.
     talk: talk::Talk,
 }
@@ -108,6 +110,7 @@ impl Engine {
             waiting: VecDeque::new(),
             replied: None,
             stale: false,
+            emptied: false,
             talk: talk::Talk::default(),
         };
         engine.adopt(stored);
@@ -124,10 +127,7 @@ impl Engine {
                 self.store_failed(number, reason, now, &mut actions);
             }
             Event::Overtaken { number, stored } => self.overtaken(number, *stored, &mut actions),
-            Event::Loaded(stored) => {
-                self.adopt(*stored);
-                actions.push(Action::Show);
-            }
+            Event::Loaded(stored) => self.take_over(*stored, &mut actions),
             Event::OtherTabWrote => self.stale = true,
             Event::Leads(leads) => self.talk.leads = leads,
             Event::Joined => self.joined(),
@@ -211,6 +211,9 @@ impl Engine {
         transaction.number = self.transactions;
         transaction.expects = self.meta.generation;
         transaction.meta.generation = self.meta.generation + 1;
+        if self.emptied && !transaction.forget_own {
+            transaction.own.splice(0..0, self.own.iter().cloned());
+        }
         self.storing =
             Some(Job { number: self.transactions, meta: transaction.meta.clone(), work });
         actions.push(Action::Store(Box::new(transaction)));
@@ -224,6 +227,7 @@ impl Engine {
     fn stored(&mut self, number: u64, actions: &mut Vec<Action>) {
         let Some(job) = self.finish(number) else { return };
         self.meta = job.meta;
+        self.emptied = false;
         match job.work {
             Work::Keep { ticket, entry, .. } => {
                 Arc::make_mut(&mut self.shown).fold(&entry);
@@ -271,11 +275,21 @@ impl Engine {
 
     fn overtaken(&mut self, number: u64, stored: Stored, actions: &mut Vec<Action>) {
         let Some(job) = self.finish(number) else { return };
-        self.adopt(stored);
         if let Work::Keep { ticket, fact, .. } = job.work {
             self.waiting.push_front((ticket, fact));
         }
         self.talk.want();
+        self.take_over(stored, actions);
+    }
+
+    /// What stands on the disk leads; but an empty disk under entries in memory was emptied by the
+    /// browser, and then memory is all there is.
+    fn take_over(&mut self, stored: Stored, actions: &mut Vec<Action>) {
+        if stored.meta.is_none() && !self.own.is_empty() {
+            self.write_anew(actions);
+        } else {
+            self.adopt(stored);
+        }
         actions.push(Action::Show);
     }
 

@@ -1,6 +1,8 @@
 //! The ways back when phone and server do not fit together. None of them drops an entry that no
 //! server has acknowledged.
 
+use std::sync::Arc;
+
 use super::storage::{Checkpoint, Meta, Transaction};
 use super::{Action, Engine, Notice, Work, to_len};
 use crate::book::{Book, FOLD_VERSION};
@@ -19,6 +21,19 @@ impl Engine {
             Transaction { forget_log: true, ..Transaction::of(self.meta.before_exchange()) };
         self.recover(transaction, None, Some(Book::default()), actions);
         actions.push(Action::Tell(notice));
+    }
+
+    /// The browser dropped the storage of a phone that is open: what is in memory goes back on the
+    /// disk, and every own entry is offered again.
+    pub(super) fn write_anew(&mut self, actions: &mut Vec<Action>) {
+        // The empty disk is of generation 0.
+        self.meta = Meta { generation: 0, ..self.meta.before_exchange() };
+        self.confirmed = Arc::default();
+        self.since_checkpoint = 0;
+        self.refold();
+        self.emptied = true;
+        self.recover(Transaction::of(self.meta.clone()), None, None, actions);
+        actions.push(Action::Tell(Notice::Evicted));
     }
 
     /// The same log, read wrongly: as above, but not for ever.

@@ -6,7 +6,7 @@ use super::facts::*;
 
 /// What reading an entry's payload came to.
 #[derive(Clone, Debug, PartialEq, Eq)]
-#[expect(clippy::large_enum_variant, reason = "one at a time is made, matched and gone")]
+#[allow(clippy::large_enum_variant, reason = "one at a time is made, matched and gone")]
 pub enum Decoded {
     /// A fact this program knows.
     Fact(Fact),

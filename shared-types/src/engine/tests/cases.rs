@@ -73,6 +73,24 @@ fn another_tab_that_wrote_first_is_noticed_and_both_entries_stay() {
 }
 
 #[test]
+fn storage_dropped_under_an_open_phone_is_written_anew_from_memory() {
+    let mut server = Server::new(1);
+    let mut phone = Phone::new(1);
+    phone.keep(bin(1, 1, 1_000), Millis(1));
+    phone.exchange(&mut server, Luck::Fine, Millis(2));
+    phone.keep(bin(1, 2, 2_000), Millis(3));
+    phone.disk = MemoryDisk::default();
+    let actions = phone.engine.on_event(Event::OtherTabWrote, Millis(4));
+    phone.carry_out(actions, None, Luck::DiskFull, Millis(4));
+    phone.keep(bin(1, 3, 4_000), Millis(5));
+    assert!(phone.told.contains(&Notice::Evicted), "{:?}", phone.told);
+    phone.restart(Millis(6));
+    assert_eq!(net(&phone.engine.book()), Grams(7_000), "nothing was lost, sent or not");
+    phone.exchange(&mut server, Luck::Fine, Millis(100_000));
+    assert_eq!((net(&server.book()), server.log.len()), (Grams(7_000), 3));
+}
+
+#[test]
 fn a_clock_days_ahead_is_mended_and_nothing_is_lost() {
     let mut server = Server::new(1);
     let mut phone = Phone::new(1);
