@@ -25,12 +25,7 @@ const FULL: i64 = 11_000;
 #[tokio::test(flavor = "multi_thread", worker_threads = 2)]
 async fn two_phones_offline_killed_and_back_agree_to_the_gram() {
     let data = tempfile::tempdir().expect("a folder");
-    let program = Path::new(env!("CARGO_BIN_EXE_house"));
-    let house = House::start(program, data.path(), free_port()).await.expect("starts");
-    let mut witness = Phone::new(1, &house.url);
-    witness.join(&house.code).await.expect("joins");
-    furnish(&mut witness);
-    assert!(witness.exchange().await, "the house answers");
+    let (house, mut witness) = furnished(data.path()).await;
 
     let driver = Driver::start().await.expect("chromedriver");
     let ana = join(&driver, &house, "Ana", "Bed 3").await;
@@ -96,6 +91,17 @@ async fn two_phones_offline_killed_and_back_agree_to_the_gram() {
     for phone in [ana, ben] {
         phone.close().await.expect("closes");
     }
+}
+
+/// A house with a witness in it who wrote down what there is.
+async fn furnished(data: &Path) -> (House, Phone) {
+    let program = Path::new(env!("CARGO_BIN_EXE_house"));
+    let house = House::start(program, data, free_port()).await.expect("starts");
+    let mut witness = Phone::new(1, &house.url);
+    witness.join(&house.code).await.expect("joins");
+    furnish(&mut witness);
+    assert!(witness.exchange().await, "the house answers");
+    (house, witness)
 }
 
 /// A pick, two places, a room, a kind of bin and a variety, written by the witness.
@@ -295,12 +301,7 @@ fn built_vectors() -> PathBuf {
 #[tokio::test(flavor = "multi_thread", worker_threads = 2)]
 async fn a_full_phone_says_so_and_keeps_what_was_typed() {
     let data = tempfile::tempdir().expect("a folder");
-    let program = Path::new(env!("CARGO_BIN_EXE_house"));
-    let house = House::start(program, data.path(), free_port()).await.expect("starts");
-    let mut witness = Phone::new(1, &house.url);
-    witness.join(&house.code).await.expect("joins");
-    furnish(&mut witness);
-    assert!(witness.exchange().await, "the house answers");
+    let (house, _) = furnished(data.path()).await;
     let driver = Driver::start().await.expect("chromedriver");
     let phone = join(&driver, &house, "Ana", "Bed 3").await;
     log_bin(&phone, 1).await;

@@ -1,6 +1,7 @@
 //! `lugbook totals`
 
-use clap::{Args, ValueEnum};
+use clap::Args;
+use clap::builder::{PossibleValuesParser, TypedValueParser};
 use shared_types::book::Book;
 use shared_types::book::totals::{By, Totals};
 use shared_types::ids::PickId;
@@ -14,11 +15,11 @@ pub(super) struct TotalsArguments {
     #[command(flatten)]
     data: DataArguments,
     /// What the rows are.
-    #[arg(long, value_enum, default_value = "class")]
-    by: ByArgument,
+    #[arg(long, value_parser = by(), default_value = "class")]
+    by: By,
     /// What the columns are.
-    #[arg(long, value_enum)]
-    across: Option<ByArgument>,
+    #[arg(long, value_parser = by())]
+    across: Option<By>,
     /// Only this pick, by its name or id; all of them when left out.
     #[arg(long, value_name = "NAME")]
     pick: Option<String>,
@@ -27,35 +28,16 @@ pub(super) struct TotalsArguments {
     json: bool,
 }
 
-#[derive(Clone, Copy, Debug, ValueEnum)]
-enum ByArgument {
-    Crop,
-    Variety,
-    Class,
-    Place,
-    Picker,
-    Day,
-    Pick,
-}
-
-impl From<ByArgument> for By {
-    fn from(by: ByArgument) -> Self {
-        match by {
-            ByArgument::Crop => Self::Crop,
-            ByArgument::Variety => Self::Variety,
-            ByArgument::Class => Self::Class,
-            ByArgument::Place => Self::Place,
-            ByArgument::Picker => Self::Picker,
-            ByArgument::Day => Self::Day,
-            ByArgument::Pick => Self::Pick,
-        }
-    }
+/// The words that totals can be split by.
+fn by() -> impl TypedValueParser<Value = By> {
+    PossibleValuesParser::new(By::ALL.map(By::word))
+        .map(|word| By::of_word(&word).expect("one of the possible words"))
 }
 
 pub(super) fn run(arguments: TotalsArguments) -> Result<(), Failure> {
     let book = book::read(&arguments.data.config())?;
     let pick = arguments.pick.map(|name| find_pick(&book, &name)).transpose()?;
-    let totals = book.totals(pick, arguments.by.into(), arguments.across.map(By::from));
+    let totals = book.totals(pick, arguments.by, arguments.across);
     if arguments.json {
         say::line(serde_json::to_string_pretty(&totals)?)?;
     } else {

@@ -137,7 +137,7 @@ fn last_clear_out(to: &mut Writer) {
     // Tomas read the scale wrongly, and put it right.
     let corrected = BinCorrected {
         gross: Some(Reading::from_grams(Grams(10_900))),
-        ..nothing(bins[1], person(1))
+        ..BinCorrected::nothing(bins[1], person(1))
     };
     to.write(1, to.ago(0, 2, 30), corrected);
     // Mara pressed twice, and took one back.
@@ -202,21 +202,4 @@ fn take(to: &mut Writer, lot: shared_types::ids::LotId, grams: Grams, what: &str
 fn guess(to: &mut Writer, pick: PickId, at: Millis, name: &str, grams: i64) {
     let guess = GuessId::new(at, to.random());
     to.write(0, at, GuessMade { guess, pick, name: name.to_owned(), grams: Grams(grams) });
-}
-
-/// A correction of nothing yet.
-fn nothing(bin: BinId, person: PersonId) -> BinCorrected {
-    BinCorrected {
-        bin,
-        person,
-        place: None,
-        crop: None,
-        class: None,
-        variety: None,
-        gross: None,
-        tare: None,
-        stage: None,
-        defect: None,
-        room: None,
-    }
 }

@@ -33,19 +33,7 @@ fn kept(n: u8, class: &str, grams: i64, at: i64) -> BinKept {
 
 fn corrected(n: u8) -> BinCorrected {
     let BinKept { bin, person, .. } = kept(n, "ripe", 1, 0);
-    BinCorrected {
-        bin,
-        person,
-        place: None,
-        crop: None,
-        class: None,
-        variety: None,
-        gross: None,
-        tare: None,
-        stage: None,
-        defect: None,
-        room: None,
-    }
+    BinCorrected::nothing(bin, person)
 }
 
 fn entry(device_n: u8, device_seq: u64, wall: i64, fact: impl Into<Fact>) -> Entry {

@@ -35,6 +35,11 @@ impl By {
     pub const ALL: [Self; 7] =
         [Self::Crop, Self::Variety, Self::Class, Self::Place, Self::Picker, Self::Day, Self::Pick];
 
+    /// The one of this word.
+    pub fn of_word(word: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|by| by.word() == word)
+    }
+
     /// The word on the screen and in JSON.
     pub const fn word(self) -> &'static str {
         match self {

@@ -214,6 +214,25 @@ fact! {
     }
 }
 
+impl BinCorrected {
+    /// A correction of nothing yet, to be filled in.
+    pub const fn nothing(bin: BinId, person: PersonId) -> Self {
+        Self {
+            bin,
+            person,
+            place: None,
+            crop: None,
+            class: None,
+            variety: None,
+            gross: None,
+            tare: None,
+            stage: None,
+            defect: None,
+            room: None,
+        }
+    }
+}
+
 fact! {
     /// Takes a bin out of every total, for ever. The bin itself stays in the history.
     BinStruck {

@@ -73,19 +73,7 @@ impl Whole {
             defect: word(self.defect, &before.defect),
             room: None,
         };
-        let nothing = BinCorrected {
-            bin: before.bin,
-            person,
-            place: None,
-            crop: None,
-            class: None,
-            variety: None,
-            gross: None,
-            tare: None,
-            stage: None,
-            defect: None,
-            room: None,
-        };
+        let nothing = BinCorrected::nothing(before.bin, person);
         (correction != nothing).then_some(correction)
     }
 }
