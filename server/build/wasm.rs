@@ -29,18 +29,26 @@ const KEPT: [&str; 9] = [
 const DROPPED: [&str; 7] =
     ["CARGO_", "CLIPPY_", "DEP_", "RUSTC", "RUSTDOC", "RUSTFLAGS", "__CARGO"];
 
-/// Compiles `app` with the `pwa` profile and returns the module's path.
+/// Names another cargo profile for the phone's program: `dev` compiles it in seconds instead of
+/// minutes while a screen is being written. What is shipped and tested has the `pwa` profile.
+const PROFILE: &str = "LUGBOOK_APP_PROFILE";
+
+/// Compiles `app` and returns the module's path.
 ///
 /// The module goes to its own target folder, `<target>/pwa`: the outer cargo holds the lock of
 /// the usual one while this runs, and waiting for it here would never end.
 pub fn compile(root: &Path, target_dir: &Path) -> Result<PathBuf, String> {
     let target_dir = target_dir.join("pwa");
     require_target()?;
+    println!("cargo::rerun-if-env-changed={PROFILE}");
+    let profile = std::env::var(PROFILE).unwrap_or_else(|_| "pwa".to_owned());
+    // Cargo's own name for the folder of the `dev` profile.
+    let folder = if profile == "dev" { "debug" } else { profile.as_str() };
     let mut cargo = Command::new(required("CARGO")?);
     cargo
         .current_dir(root)
         .args(["build", "--locked", "--package", "app", "--bin", "app"])
-        .args(["--target", TARGET, "--profile", "pwa", "--target-dir"])
+        .args(["--target", TARGET, "--profile", &profile, "--target-dir"])
         .arg(&target_dir)
         // A build script's standard output is cargo's to read.
         .stdout(Stdio::null());
@@ -54,7 +62,7 @@ pub fn compile(root: &Path, target_dir: &Path) -> Result<PathBuf, String> {
              `cargo build -p app --target {TARGET}`"
         ));
     }
-    Ok(target_dir.join(TARGET).join("pwa").join("app.wasm"))
+    Ok(target_dir.join(TARGET).join(folder).join("app.wasm"))
 }
 
 /// Writes `app.js`, `app_bg.wasm` and any snippets for `module` into the emptied `folder`.
