@@ -7,9 +7,20 @@ use std::io::Write as _;
 use std::path::Path;
 
 use crate::bundle::{self, Build, File};
+use crate::wasm;
 
-/// The best the format offers: compressed once here, downloaded over weak links many times.
-const BROTLI_QUALITY: i32 = 11;
+/// The best the formats offer: compressed once here, downloaded over weak links many times.
+const BEST: Effort = Effort { gzip: 9, brotli: 11 };
+
+/// For a program that is only looked at by its author, where the best would take a minute.
+const QUICK: Effort = Effort { gzip: 1, brotli: 1 };
+
+/// How hard to compress, on each format's own scale.
+#[derive(Clone, Copy)]
+struct Effort {
+    gzip: u32,
+    brotli: i32,
+}
 
 /// Base-two logarithm of brotli's window in bytes; 4 MiB holds the whole module.
 const BROTLI_WINDOW: i32 = 22;
@@ -22,12 +33,13 @@ pub fn write(build: &Build, out_dir: &Path) -> Result<(), String> {
             .map_err(|error| format!("cannot empty {}: {error}", folder.display()))?;
     }
 
+    let effort = if wasm::shipped() { BEST } else { QUICK };
     let mut table = String::new();
     let mut sizes = serde_json::Map::new();
     let mut total = Sizes::default();
     for file in &build.files {
-        let gzip = smaller(file, gzip)?;
-        let brotli = smaller(file, brotli)?;
+        let gzip = smaller(file, |bytes| gzip(bytes, effort))?;
+        let brotli = smaller(file, |bytes| brotli(bytes, effort))?;
         save(&folder, &file.path, &file.bytes)?;
         for (bytes, extension) in [(&gzip, "gz"), (&brotli, "br")] {
             if let Some(bytes) = bytes {
@@ -120,15 +132,16 @@ fn smaller(
     Ok((bytes.len() < file.bytes.len()).then_some(bytes))
 }
 
-fn gzip(bytes: &[u8]) -> std::io::Result<Vec<u8>> {
-    let mut encoder = flate2::write::GzEncoder::new(Vec::new(), flate2::Compression::best());
+fn gzip(bytes: &[u8], effort: Effort) -> std::io::Result<Vec<u8>> {
+    let mut encoder =
+        flate2::write::GzEncoder::new(Vec::new(), flate2::Compression::new(effort.gzip));
     encoder.write_all(bytes)?;
     encoder.finish()
 }
 
-fn brotli(bytes: &[u8]) -> std::io::Result<Vec<u8>> {
+fn brotli(bytes: &[u8], effort: Effort) -> std::io::Result<Vec<u8>> {
     let params = brotli::enc::BrotliEncoderParams {
-        quality: BROTLI_QUALITY,
+        quality: effort.brotli,
         lgwin: BROTLI_WINDOW,
         size_hint: bytes.len(),
         ..Default::default()

@@ -33,6 +33,18 @@ const DROPPED: [&str; 7] =
 /// minutes while a screen is being written. What is shipped and tested has the `pwa` profile.
 const PROFILE: &str = "LUGBOOK_APP_PROFILE";
 
+/// What is shipped and tested; see [`PROFILE`].
+const SHIPPED: &str = "pwa";
+
+fn profile() -> String {
+    std::env::var(PROFILE).unwrap_or_else(|_| SHIPPED.to_owned())
+}
+
+/// Whether the program of this build is the one that phones get.
+pub fn shipped() -> bool {
+    profile() == SHIPPED
+}
+
 /// Compiles `app` and returns the module's path.
 ///
 /// The module goes to its own target folder, `<target>/pwa`: the outer cargo holds the lock of
@@ -41,7 +53,7 @@ pub fn compile(root: &Path, target_dir: &Path) -> Result<PathBuf, String> {
     let target_dir = target_dir.join("pwa");
     require_target()?;
     println!("cargo::rerun-if-env-changed={PROFILE}");
-    let profile = std::env::var(PROFILE).unwrap_or_else(|_| "pwa".to_owned());
+    let profile = profile();
     // Cargo's own name for the folder of the `dev` profile.
     let folder = if profile == "dev" { "debug" } else { profile.as_str() };
     let mut cargo = Command::new(required("CARGO")?);
