@@ -14,12 +14,13 @@
 //! than was there, and never in a jar it is not fit for.
 //!
 //! # Not yet true
-//! It does not look for the best plan over the days, knows no burners, jars in hand or wants, and
-//! plans no pressure canning.
+//! The simple plan does not look for the best plan over the days, knows no burners, jars in hand or
+//! wants, and plans no pressure canning; the [`planner`] does, but for the last.
 
 mod batch;
 mod input;
 mod plan;
+pub mod planner;
 mod schedule;
 mod spoil;
 
