@@ -67,8 +67,14 @@ thing! {
     ColdCheckId,
     /// A guess at a pick's total.
     GuessId,
-    /// Kilograms taken out of a lot.
+    /// Kilograms taken out of a lot, or jars out of the pantry.
     UseId,
+    /// A kitchen plan that was kept.
+    PlanId,
+    /// One making of a method.
+    BatchId,
+    /// A look at the seals of a batch.
+    SealCheckId,
 }
 
 macro_rules! word {

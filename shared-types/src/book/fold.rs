@@ -42,7 +42,7 @@ impl fmt::Display for Reason {
             Self::Weight(error) => error.fmt(f),
             Self::NameTaken => f.write_str("its name already belongs to something else"),
             Self::SameBin => f.write_str("names one bin twice"),
-            Self::NotPositive => f.write_str("holds a weight that is not above nothing"),
+            Self::NotPositive => f.write_str("holds a weight or a count that is not above nothing"),
         }
     }
 }
@@ -130,6 +130,42 @@ impl Book {
                 }
                 once(&mut self.takings, fact.taking, Signed { stamp, fact })?;
             }
+            Fact::KitchenSet(set) => self.kitchen.limits.write(set, stamp),
+            Fact::HandsSet(set) => {
+                self.kitchen.hands.entry(set.day).or_default().write(set.minutes, stamp);
+            }
+            Fact::StockSet(set) => {
+                if let Some(have) = set.have {
+                    self.kitchen.stock.entry(set.item).or_default().write(have, stamp);
+                }
+            }
+            Fact::WantSet(set) => {
+                let want = self.kitchen.wants.entry(set.method.clone()).or_default();
+                want.write(set, stamp);
+            }
+            Fact::PlanKept(fact) => self.kitchen.plan.write(fact, stamp),
+            Fact::BatchSet(set) => {
+                let batch = self.kitchen.batches.entry(set.batch).or_default();
+                batch.planned.write(set, stamp);
+            }
+            Fact::TickSet(set) => {
+                self.kitchen.ticks.entry(set.task.clone()).or_default().write(set, stamp);
+            }
+            Fact::BatchMade(fact) => self.make_batch(fact, stamp)?,
+            Fact::BatchStruck(fact) => self.strike_batch(fact, stamp),
+            Fact::SealsChecked(fact) => {
+                if fact.failed < 0 {
+                    return Err(Reason::NotPositive);
+                }
+                once(&mut self.kitchen.seals, fact.check, Signed { stamp, fact })?;
+            }
+            Fact::JarsUsed(fact) => {
+                once(&mut self.kitchen.jars_used, fact.taking, Signed { stamp, fact })?;
+            }
+            Fact::RowConfirmed(fact) => {
+                let rows = self.kitchen.confirmed.entry(fact.method.clone()).or_default();
+                rows.entry(fact.row.clone()).or_default().write(fact, stamp);
+            }
         }
         Ok(())
     }
@@ -151,7 +187,21 @@ impl Book {
             Fact::StandingSet(set) => self.standing.get(&set.crop)?.get(&set.class)?.written(),
             Fact::BinCorrected(fact) => self.bins.get(&fact.bin)?.written(),
             Fact::BinStruck(fact) => self.bins.get(&fact.bin)?.written(),
-            Fact::BinKept(_)
+            Fact::KitchenSet(set) => self.kitchen.limits.written(set),
+            Fact::HandsSet(set) => self.kitchen.hands.get(&set.day)?.written(),
+            Fact::StockSet(set) => self.kitchen.stock.get(&set.item)?.written(),
+            Fact::WantSet(set) => self.kitchen.wants.get(&set.method)?.written(set),
+            Fact::PlanKept(_) => self.kitchen.plan.written(),
+            Fact::BatchSet(set) => self.kitchen.batches.get(&set.batch)?.planned.written(set),
+            Fact::TickSet(set) => self.kitchen.ticks.get(&set.task)?.written(),
+            Fact::RowConfirmed(fact) => {
+                self.kitchen.confirmed.get(&fact.method)?.get(&fact.row)?.written()
+            }
+            Fact::BatchMade(_)
+            | Fact::BatchStruck(_)
+            | Fact::SealsChecked(_)
+            | Fact::JarsUsed(_)
+            | Fact::BinKept(_)
             | Fact::BinsApart(_)
             | Fact::GuessMade(_)
             | Fact::ColdChecked(_)
@@ -166,7 +216,7 @@ fn when(moved: &Signed<LotMoved>) -> (Millis, Stamp) {
 }
 
 /// Adds a fact under its own name; the first of two stands.
-fn once<K: Ord, V>(
+pub(super) fn once<K: Ord, V>(
     all: &mut std::collections::BTreeMap<K, V>,
     name: K,
     fact: V,

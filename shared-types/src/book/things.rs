@@ -38,6 +38,8 @@ macro_rules! record {
     };
 }
 
+pub(super) use record;
+
 record! {
     /// The holding.
     Holding from HoldingSet {

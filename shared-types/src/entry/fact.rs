@@ -85,6 +85,18 @@ facts! {
     "cold-checked" 1 ColdChecked,
     "lot-moved" 1 LotMoved,
     "lot-used" 1 LotUsed,
+    "kitchen-set" 1 KitchenSet,
+    "hands-set" 1 HandsSet,
+    "stock-set" 1 StockSet,
+    "want-set" 1 WantSet,
+    "plan-kept" 1 PlanKept,
+    "batch-set" 1 BatchSet,
+    "tick-set" 1 TickSet,
+    "batch-made" 1 BatchMade,
+    "batch-struck" 1 BatchStruck,
+    "seals-checked" 1 SealsChecked,
+    "jars-used" 1 JarsUsed,
+    "row-confirmed" 1 RowConfirmed,
 }
 
 fn raw(fact: &impl serde::Serialize) -> Box<RawValue> {

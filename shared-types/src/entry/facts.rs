@@ -19,10 +19,12 @@ macro_rules! fact {
 
 mod bins;
 mod cold;
+mod kitchen;
 mod lots;
 mod things;
 
 pub use bins::*;
 pub use cold::*;
+pub use kitchen::*;
 pub use lots::*;
 pub use things::*;
