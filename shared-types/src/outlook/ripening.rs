@@ -183,6 +183,7 @@ fn input(book: &Book, lot: &Lot, moves: &[(Millis, RoomId)], today: Today) -> Lo
         grams: lot.came,
         picked: lot.day,
         sorted: None,
+        rounds: Vec::new(),
         room: climate(book, lot, moves, today),
         belief: None,
     };

@@ -30,6 +30,7 @@ fn lot(crop: &str, class: &str, stage: Option<Stage>, kg: i64, celsius: f64) -> 
         grams: Grams(kg * 1000),
         picked: day(0),
         sorted: None,
+        rounds: Vec::new(),
         room: RoomClimate::constant(MilliCelsius((celsius * 1000.0) as i32)),
         belief: None,
     }

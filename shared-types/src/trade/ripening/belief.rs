@@ -14,6 +14,19 @@ pub struct Spread {
     pub sd_log: f64,
 }
 
+impl Spread {
+    /// The value `z` standard deviations from the median.
+    pub(super) fn at(self, z: f64) -> f64 {
+        self.median * libm::exp(self.sd_log * z)
+    }
+
+    /// The same of a share, whose spread is on the logit scale: ln(p/(1−p)).
+    pub(super) fn at_logit(self, z: f64) -> f64 {
+        let logit = libm::log(self.median / (1.0 - self.median));
+        1.0 / (1.0 + libm::exp(-(logit + self.sd_log * z)))
+    }
+}
+
 /// What is believed of how a lot ripens. [`Default`] is the prior from the references; a caller
 /// that has learned from rounds passes its own. Fields left out of JSON keep their prior.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]

@@ -262,6 +262,7 @@ fn input(lot: &CaseLot, case: &Case) -> Result<LotInput, LotFault> {
         grams: weight(lot)?,
         picked,
         sorted: lot.sorted,
+        rounds: Vec::new(),
         room: room(lot, case)?,
         belief: lot.belief,
     })

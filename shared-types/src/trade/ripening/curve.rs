@@ -5,6 +5,7 @@ use super::grid::{POINTS, RATE_Z, SIDE};
 use super::loss::lost_log;
 use super::lot::LotInput;
 use super::path::{Span, start_reaching};
+use super::standing::standing;
 use super::start::Start;
 use super::table::Model;
 use super::window;
@@ -20,6 +21,7 @@ pub(super) struct Frame<'a> {
     ripe: usize,
     spans: Vec<Span>,
     lot: &'a LotInput,
+    sorted: bool,
     at_weighing: [f64; POINTS],
     /// Rate multipliers of the grid.
     rates: [f64; RATE_Z.len()],
@@ -31,7 +33,8 @@ pub(super) struct Frame<'a> {
 
 impl<'a> Frame<'a> {
     pub(super) fn new(lot: &'a LotInput, model: &Model, start: Start, belief: Belief) -> Self {
-        let weighed = lot.sorted.map_or(0, |day| day.since(lot.picked).max(0));
+        let (day, sorted, _) = standing(lot, belief.loss.median);
+        let (weighed, sorted) = (day.since(lot.picked), sorted && start != Start::Ripe);
         let mut frame = Self {
             start,
             belief,
@@ -40,6 +43,7 @@ impl<'a> Frame<'a> {
             ripe: model.ripe(),
             spans: lot.room.spans(model, lot.picked),
             lot,
+            sorted,
             at_weighing: [0.0; POINTS],
             rates: std::array::from_fn(|i| belief.rate_at(i)),
             lags: std::array::from_fn(|i| belief.lag_at(i)),
@@ -49,7 +53,7 @@ impl<'a> Frame<'a> {
                 _ => 1.0,
             }),
         };
-        if lot.sorted.is_some() {
+        if sorted {
             frame.at_weighing = frame.since_picking(frame.weighed);
         }
         frame
@@ -74,7 +78,7 @@ impl<'a> Frame<'a> {
     /// the weighing, (F − F_w)/(1 − F_w).
     pub(super) fn share_ripe(&self, days: f64) -> [f64; POINTS] {
         let mut all = self.since_picking(days);
-        if self.lot.sorted.is_some() {
+        if self.sorted {
             for (share, before) in all.iter_mut().zip(self.at_weighing) {
                 let rest = 1.0 - before;
                 *share = if days <= self.weighed {

@@ -10,6 +10,7 @@ use super::climate::RoomClimate;
 use super::curve::{Curve, Frame};
 use super::grid::{Band, POINTS, band, grams, weights};
 use super::lot::{Balance, LotForecast, LotInput};
+use super::standing::standing;
 use super::start::Start;
 use super::table::model;
 use super::{warnings, why};
@@ -52,7 +53,7 @@ struct Pile {
     grams_by_fruit: f64,
 }
 
-type Key = (CropId, ClassId, Option<Stage>, Day, Option<Day>, RoomClimate, [u64; 9]);
+type Key = (CropId, ClassId, Option<Stage>, Day, Day, bool, RoomClimate, [u64; 9]);
 
 /// Forecasts `days` days (1 to [`MAX_DAYS`], held there) from `today`.
 ///
@@ -70,13 +71,16 @@ pub fn forecast(lots: &[LotInput], belief: &Belief, today: Day, days: usize) -> 
             grams: 0.0,
             grams_by_fruit: 0.0,
         });
-        let weight = lot.grams.0.max(0) as f64;
+        let weight = stands(lot, belief).0 as f64;
         pile.grams += weight;
         pile.grams_by_fruit += weight * crop.map_or(0.0, |crop| crop.fruit_grams.value);
     }
     let lots: Vec<_> = lots
         .iter()
-        .map(|lot| answer(lot, piles[&key(lot, belief)].curve.as_ref(), &weights, today, days))
+        .map(|lot| {
+            let curve = piles[&key(lot, belief)].curve.as_ref();
+            answer(lot, stands(lot, belief), curve, &weights, today, days)
+        })
         .collect();
     let whole: f64 = piles.values().filter(|p| p.curve.is_some()).map(|pile| pile.grams).sum();
     let total = |moment: &dyn Fn(&Curve, usize) -> (f64, f64)| {
@@ -110,9 +114,15 @@ pub fn forecast(lots: &[LotInput], belief: &Belief, today: Day, days: usize) -> 
 }
 
 fn key(lot: &LotInput, belief: &Belief) -> Key {
-    let belief = lot.belief.as_ref().unwrap_or(belief).key();
-    let LotInput { crop, class, stage, picked, sorted, room, .. } = lot.clone();
-    (crop, class, stage, picked, sorted, room, belief)
+    let belief = lot.belief.as_ref().unwrap_or(belief);
+    let (from, sorted, _) = standing(lot, belief.loss.median);
+    let LotInput { crop, class, stage, picked, room, .. } = lot.clone();
+    (crop, class, stage, picked, from, sorted, room, belief.key())
+}
+
+/// What of a lot stands after its rounds.
+fn stands(lot: &LotInput, belief: &Belief) -> Grams {
+    standing(lot, lot.belief.as_ref().unwrap_or(belief).loss.median).2
 }
 
 fn curve(
@@ -163,12 +173,12 @@ fn above(band: Band, least: Band) -> Band {
 
 fn answer(
     lot: &LotInput,
+    start: Grams,
     curve: Option<&Curve>,
     weights: &[f64; POINTS],
     today: Day,
     days: usize,
 ) -> LotForecast {
-    let start = Grams(lot.grams.0.max(0));
     let crop = crops::crop(&lot.crop);
     let mut told = LotForecast {
         lot: lot.lot.clone(),

@@ -5,10 +5,10 @@
 //! fruit is a fourth (5 points), laid on when quantiles are taken. Every lot reads the same grid
 //! point at the same time: a slow season is slow for all.
 
-use libm::{exp, log};
+use libm::exp;
 use serde::{Deserialize, Serialize};
 
-use super::belief::{Belief, Spread};
+use super::belief::Belief;
 use crate::units::Grams;
 
 /// Standard normal places of the rate axis, weighted by density.
@@ -53,27 +53,21 @@ pub(super) fn weights() -> [f64; POINTS] {
     all
 }
 
-fn at(spread: Spread, z: f64) -> f64 {
-    spread.median * exp(spread.sd_log * z)
-}
-
 impl Belief {
     pub(super) fn rate_at(&self, i: usize) -> f64 {
-        at(self.rate, RATE_Z[i])
+        self.rate.at(RATE_Z[i])
     }
 
     pub(super) fn lag_at(&self, i: usize) -> f64 {
-        at(self.lag_days, NUISANCE[i].0)
+        self.lag_days.at(NUISANCE[i].0)
     }
 
     pub(super) fn loss_at(&self, i: usize) -> f64 {
-        at(self.loss, NUISANCE[i].0)
+        self.loss.at(NUISANCE[i].0)
     }
 
-    /// ln(p/(1−p)) moves by the spread.
     pub(super) fn never_at(&self, i: usize) -> f64 {
-        let logit = log(self.never.median / (1.0 - self.never.median));
-        1.0 / (1.0 + exp(-(logit + self.never.sd_log * NUISANCE[i].0)))
+        self.never.at_logit(NUISANCE[i].0)
     }
 }
 

@@ -21,6 +21,7 @@ fn lot(class: &str, stage: Option<Stage>, grams: i64, celsius: f64) -> LotInput 
         grams: Grams(grams),
         picked: day(0),
         sorted: None,
+        rounds: Vec::new(),
         room: RoomClimate::constant(MilliCelsius((celsius * 1000.0) as i32)),
         belief: None,
     }

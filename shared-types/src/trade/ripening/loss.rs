@@ -5,6 +5,7 @@ use libm::{exp, log};
 use super::climate::RoomClimate;
 use super::path::Span;
 use super::table::tables;
+use crate::units::Day;
 
 /// Share of weight lost to drying per day.
 ///
@@ -41,6 +42,18 @@ pub(super) fn lost_log(spans: &[Span], room: &RoomClimate, days: f64) -> f64 {
         }
     }
     sum
+}
+
+/// ∫ drying dt from the evening of one day to that of a later one.
+pub(super) fn drying_log(room: &RoomClimate, from: Day, to: Day) -> f64 {
+    let humidity = room.humidity_percent();
+    let days = 1..=to.since(from).max(0);
+    days.map(|i| drying_per_day(room.celsius_on(from.plus(i)), humidity)).sum()
+}
+
+/// ∫ rot dt from the evening of one day to that of a later one.
+pub(super) fn rot_log(room: &RoomClimate, from: Day, to: Day) -> f64 {
+    (1..=to.since(from).max(0)).map(|i| rot_per_day(room.celsius_on(from.plus(i)))).sum()
 }
 
 #[cfg(test)]

@@ -10,6 +10,23 @@ use crate::ids::{ClassId, CropId};
 use crate::trade::crops::Stage;
 use crate::units::{Day, Grams};
 
+/// What one round found of a lot: everything ripe was taken out, what had rotted was thrown.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct RoundSeen {
+    /// The day of the round; reckoned by its evening.
+    pub day: Day,
+    /// Taken out ripe.
+    #[serde(default)]
+    pub ripe: Grams,
+    /// Thrown out: rotten, soft, gnawed.
+    #[serde(default)]
+    pub lost: Grams,
+    /// What stays, when it was weighed; otherwise it is reckoned from what was there.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub left: Option<Grams>,
+}
+
 /// One lot: fruit of one crop and class that stand in one room.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -24,13 +41,17 @@ pub struct LotInput {
     /// Its colour stage, where one was noted. `green` means mature green.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub stage: Option<Stage>,
-    /// Weight when picked; with `sorted`, weight that was left unripe at that round.
+    /// Weight when picked; with `sorted`, weight that was left unripe on that day.
     pub grams: Grams,
     /// The day it was picked.
     pub picked: Day,
-    /// The last round: everything ripe was taken out that day, and `grams` were left.
+    /// Nothing ripe was among `grams` on this day: where the rounds before are not known, or
+    /// unripe fruit was taken too. Rounds before it are passed over.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub sorted: Option<Day>,
+    /// What the rounds found since it was picked (or `sorted`), in any order.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub rounds: Vec<RoundSeen>,
     /// Where it has stood since it was picked; a lot that moved has steps.
     pub room: RoomClimate,
     /// What is believed of its variety, when that differs from the rest.
@@ -38,10 +59,49 @@ pub struct LotInput {
     pub belief: Option<Belief>,
 }
 
+impl LotInput {
+    /// A lot as it was picked, without rounds.
+    pub fn picked(
+        crop: CropId,
+        class: ClassId,
+        grams: Grams,
+        picked: Day,
+        room: RoomClimate,
+    ) -> Self {
+        Self {
+            lot: None,
+            crop,
+            class,
+            stage: None,
+            grams,
+            picked,
+            sorted: None,
+            rounds: Vec::new(),
+            room,
+            belief: None,
+        }
+    }
+
+    /// The day from which `grams` is told.
+    pub(super) fn weighed(&self) -> Day {
+        self.sorted.map_or(self.picked, |day| day.max(self.picked))
+    }
+
+    /// The rounds that count, in order.
+    pub(super) fn seen(&self) -> Vec<RoundSeen> {
+        let counts = |round: &RoundSeen| {
+            round.day >= self.picked && self.sorted.is_none_or(|sorted| round.day > sorted)
+        };
+        let mut rounds: Vec<_> = self.rounds.iter().copied().filter(counts).collect();
+        rounds.sort_unstable();
+        rounds
+    }
+}
+
 /// Where a lot's grams are expected to be on a day. The parts sum to `start`, to the gram.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Balance {
-    /// What was weighed.
+    /// What was weighed; after rounds, what the last one left.
     pub start: Grams,
     /// Has ripened: what stands ripe today, plus what ripened on each later day as weighed then.
     pub ripe: Grams,

@@ -44,7 +44,7 @@
 //! See `tests/reference`.
 //!
 //! # Not yet true
-//! - Nothing is learned from rounds: a caller may pass another [`Belief`] per lot, that is all.
+//! - A lot's own luck is not learned from its rounds, only its variety's ways ([`learn`]).
 //! - All lots share one draw of the uncertain multipliers: a slow year is slow for every lot. That
 //!   is the cautious side for totals.
 //! - Losses are one rate for a crop's life; ripe fruit left standing rots faster.
@@ -57,10 +57,12 @@ mod climate;
 mod curve;
 mod forecast;
 mod grid;
+mod learn;
 mod loss;
 mod lot;
 mod path;
 mod rate;
+mod standing;
 mod start;
 mod table;
 mod warnings;
@@ -74,8 +76,11 @@ pub use belief::{Belief, Spread};
 pub use climate::{ClimateError, HumidityPermille, RoomClimate, Temperature};
 pub use forecast::{DayForecast, Forecast, forecast};
 pub use grid::Band;
+pub use learn::{
+    BeforeAfter, Change, Learned, LearnedVariety, Observed, Spread80, before_after, learn,
+};
 pub use loss::{drying_per_day, rot_per_day};
-pub use lot::{Balance, LotForecast, LotInput};
+pub use lot::{Balance, LotForecast, LotInput, RoundSeen};
 pub use path::{days_to_ripe, middle_days};
 pub use table::{Cell, Model, Prior, PriorRow, Range, Row, StageAt, model, models, prior};
 pub use warnings::{Warning, WarningKind, chill_limit_days};

@@ -161,12 +161,31 @@ pub(super) struct Limits {
     pub(super) ripe_warm_days: Sourced<String>,
 }
 
+/// How rounds are weighed as evidence.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Evidence {
+    /// Share of the prior's variance that the varieties of a crop have in common.
+    pub shared: Sourced<f64>,
+    /// Correlation of the fruit of one lot.
+    pub lot_correlation: Sourced<f64>,
+    /// Share of fruit that is sorted wrongly or late.
+    pub missorted: Sourced<f64>,
+    /// How unevenly rot strikes: fruit that count as one.
+    pub rot_cluster: Sourced<f64>,
+    /// Standard deviation of a weighing, as a share of it.
+    pub scale_share: Sourced<f64>,
+    /// Standard deviation of a weighing, grams, on top of it.
+    pub scale_grams: Sourced<f64>,
+}
+
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct Tables {
     pub(super) models: Vec<Model>,
     pub(super) below_table: BelowTable,
     pub(super) belief: Prior,
+    pub(super) evidence: Evidence,
     pub(super) loss: LossRow,
     pub(super) limits: Limits,
 }
@@ -181,6 +200,11 @@ pub(super) fn tables() -> &'static Tables {
 /// The priors, with how each was chosen.
 pub fn prior() -> &'static Prior {
     &TABLES.belief
+}
+
+/// How rounds are weighed as evidence, with how each figure was chosen.
+pub fn evidence() -> &'static Evidence {
+    &TABLES.evidence
 }
 
 /// All ripening models.

@@ -4,7 +4,7 @@ use super::lot::{LotForecast, LotInput};
 use super::table::model;
 use crate::trade::crops::{Class, Crop, Stage};
 use crate::trade::provenance::cite;
-use crate::units::{Day, Grams};
+use crate::units::Day;
 
 pub(super) fn of(lot: &LotInput, crop: Option<&Crop>, told: &LotForecast, today: Day) -> String {
     let Some(crop) = crop else {
@@ -37,9 +37,9 @@ pub(super) fn of(lot: &LotInput, crop: Option<&Crop>, told: &LotForecast, today:
     }
     let mut why = format!(
         "{:.1} kg {} of {}, at {:.1} °C today",
-        Grams(lot.grams.0.max(0)).kg(),
+        told.today.start.kg(),
         what(class, lot.stage),
-        lot.sorted.unwrap_or(lot.picked),
+        lot.seen().last().map_or(lot.weighed(), |round| round.day),
         lot.room.celsius_on(today)
     );
     match (told.from, told.to) {
