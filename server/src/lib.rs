@@ -11,6 +11,7 @@
 //! - [`store`] owns the connections: one thread writes, a few read. Nothing above it sees SQL.
 //! - [`routes`] turns HTTP into calls of the store and refusals into answers; [`http`] is the
 //!   connection loop with its time limits; [`serve`] ties them together for `main` and for tests.
+//! - [`recovery`] copies, restores and checks what the store keeps.
 //!
 //! Deliberately absent: sessions, cookies, cross-origin calls, a cache of entries, and any
 //! look into what an entry says when it is admitted.
@@ -26,6 +27,7 @@ pub mod exchange;
 pub mod http;
 pub mod join;
 pub mod random;
+pub mod recovery;
 pub mod routes;
 pub mod serve;
 pub mod store;

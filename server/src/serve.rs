@@ -9,7 +9,7 @@ use tokio::sync::watch;
 use crate::config::Config;
 use crate::routes::{self, App};
 use crate::store::{OpenError, Store};
-use crate::{clock, http, random};
+use crate::{clock, http, random, recovery};
 
 /// Opens the data and serves it on `listener` until `shutdown` is ready.
 ///
@@ -42,6 +42,7 @@ pub async fn serve_store(
     shutdown: impl Future<Output = ()>,
 ) {
     let (stop, stopping) = watch::channel(false);
+    let backups = tokio::spawn(recovery::rotate::nightly(config.data.clone()));
     let config = Arc::new(config);
     let app = App { store: store.clone(), config: config.clone(), clock: clock::now, stopping };
     let router = routes::router(app);
@@ -50,5 +51,7 @@ pub async fn serve_store(
         stop.send_replace(true);
     };
     http::run(&config.http, listener, router, shutdown, end_streams).await;
+    // One that is being made is finished or leaves an unfinished name; neither is taken for whole.
+    backups.abort();
     store.close().await;
 }

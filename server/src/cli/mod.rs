@@ -1,12 +1,16 @@
 //! The command line: the one place that reads arguments and environment.
 
+mod backup;
 mod book;
+mod check;
 mod code;
 mod demo;
 mod forecast;
 mod log;
+mod restore;
 mod say;
 mod serve;
+mod service;
 mod totals;
 
 use std::path::PathBuf;
@@ -39,6 +43,14 @@ enum Command {
     Forecast(forecast::ForecastArguments),
     /// Make a code that lets devices in, also while the server runs.
     Code(code::CodeArguments),
+    /// Copy everything into one file, also while the server runs, and read it back.
+    Backup(backup::BackupArguments),
+    /// Put a backup in the database's place; the phones then hand in what it lacks.
+    Restore(restore::RestoreArguments),
+    /// Read everything back and say what is wrong.
+    Check(check::CheckArguments),
+    /// Print a unit for systemd, to start the server with the machine.
+    Service(service::ServiceArguments),
 }
 
 /// Where the data is.
@@ -63,6 +75,10 @@ pub fn main() -> ExitCode {
         Command::Totals(arguments) => totals::run(arguments),
         Command::Forecast(arguments) => forecast::run(arguments),
         Command::Code(arguments) => code::run(arguments),
+        Command::Backup(arguments) => backup::run(arguments),
+        Command::Restore(arguments) => restore::run(arguments),
+        Command::Check(arguments) => check::run(arguments),
+        Command::Service(arguments) => service::run(arguments),
     };
     match done {
         Ok(()) => ExitCode::SUCCESS,

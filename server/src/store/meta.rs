@@ -22,6 +22,12 @@ pub fn epoch(conn: &Connection) -> rusqlite::Result<EpochId> {
     Ok(EpochId(Uuid::from_bytes(bytes)))
 }
 
+/// Makes this another log than the one it was copied from.
+pub(super) fn renew_epoch(conn: &Connection, epoch: EpochId) -> rusqlite::Result<()> {
+    conn.execute("update meta set value = ?1 where name = 'epoch'", [epoch.0.as_bytes()])?;
+    Ok(())
+}
+
 /// The first row still sent row by row, from 1.
 pub fn oldest(conn: &Connection) -> rusqlite::Result<Seq> {
     conn.prepare_cached("select value from meta where name = 'oldest'")?

@@ -31,7 +31,10 @@ use crate::exchange::{self, Reply, Shelf};
 use crate::join::{self, Token, Tries};
 
 pub use devices::Device;
-pub use open::{FillError, OpenError, fill, open_existing, open_in_memory};
+pub use open::{
+    FillError, OpenError, examine, fill, lock, open_existing, open_in_memory, open_to_copy,
+    renew_epoch, settle_wal,
+};
 
 use readers::Readers;
 use writer::Writer;

@@ -146,6 +146,50 @@ pub fn open_existing(config: &DataConfig, epoch: EpochId) -> Result<Connection, 
     open(config, epoch)
 }
 
+/// Opens the database a server made, to be copied while that server writes. Makes and changes
+/// nothing.
+pub fn open_to_copy(config: &DataConfig) -> Result<Connection, OpenError> {
+    let path = config.file();
+    if !path.is_file() {
+        return Err(OpenError::Absent { path });
+    }
+    let open = || {
+        let conn = Connection::open(&path)?;
+        conn.busy_timeout(config.busy)?;
+        Ok(conn)
+    };
+    let conn = open().map_err(|source| database(&path, source))?;
+    examine(&conn, &path)?;
+    Ok(conn)
+}
+
+/// Makes the folder if need be and takes its lock, for work that no server may run beside.
+pub fn lock(config: &DataConfig) -> Result<File, OpenError> {
+    make_folder(config)?;
+    lock_folder(config)
+}
+
+/// Makes the database at `path` the beginning of another log, whose identity is `epoch`.
+pub fn renew_epoch(path: &Path, epoch: EpochId) -> Result<(), OpenError> {
+    let renew = || {
+        let mut conn = Connection::open(path)?;
+        migrate(&mut conn, epoch)?;
+        meta::renew_epoch(&conn, epoch)
+    };
+    renew().map_err(|source| database(path, source))
+}
+
+/// Moves what is in the write-ahead log into the database file. Only a closed database is settled
+/// so; what a damaged one says is told and not more: its files are kept together.
+pub fn settle_wal(config: &DataConfig) {
+    let path = config.file();
+    let checkpoint = Connection::open(&path)
+        .and_then(|conn| conn.query_row("pragma wal_checkpoint(truncate)", [], |_| Ok(())));
+    if let Err(error) = checkpoint {
+        tracing::warn!(why = %error, "store.checkpoint_failed");
+    }
+}
+
 /// Makes the database of an empty folder and lets `write` fill it in one transaction.
 ///
 /// # Errors
@@ -206,7 +250,7 @@ fn database(path: &Path, source: rusqlite::Error) -> OpenError {
 }
 
 /// Refuses a database of another program or of a newer one, before anything is changed.
-fn examine(conn: &Connection, path: &Path) -> Result<(), OpenError> {
+pub fn examine(conn: &Connection, path: &Path) -> Result<(), OpenError> {
     let look = || {
         let application_id: i32 = number(conn, "application_id")?;
         let user_version: i64 = number(conn, "user_version")?;

@@ -28,6 +28,7 @@ mod fold;
 pub mod guesses;
 pub mod kitchen;
 pub mod lots;
+pub mod orphans;
 pub mod pairs;
 #[cfg(test)]
 mod tests;
