@@ -24,6 +24,7 @@
 //! # Not yet true
 //! Rates, lags and losses are not yet learned from rounds: [`ripening::Belief`] is the seam.
 
+pub mod cold;
 pub mod crops;
 pub mod fitness;
 pub mod kitchen;

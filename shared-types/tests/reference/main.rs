@@ -3,9 +3,11 @@
 
 mod acid;
 mod case;
+mod fit;
 mod fitness;
 mod process;
 mod ripening;
 mod stages;
+mod sun;
 mod units;
 mod yields;

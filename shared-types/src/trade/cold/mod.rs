@@ -1,0 +1,28 @@
+//! Cold: how low it goes tonight at this spot, who is at risk, and what to do in time.
+mod adjust;
+mod daylight;
+mod evening;
+mod fit;
+mod lows;
+mod moisture;
+mod nights;
+mod site;
+mod sun;
+mod table;
+mod tonight;
+mod trend;
+
+pub use adjust::{Credit, SENSOR_HEIGHT_MM, cover, cover_cautions, covered, covers, height};
+pub use daylight::{Light, Night, SunTimes, night, sun};
+pub use evening::{Estimate, Evening, EveningError, HoursBelow, How, ReadingTold, Tonight};
+pub use fit::{FEWEST_NIGHTS, FirstStage, Fit, FitRefusal, LeftOut, Predicted, Spread, fit};
+pub use lows::{Difference, FEWEST_OFFICIAL, official_difference};
+pub use moisture::{MAGNUS_A, MAGNUS_B_CELSIUS, Moisture, MoistureError, dew_point, saturated_hpa};
+pub use nights::{
+    LoggedNight, OutOfScope, READING_HOURS, READING_SLACK_HOURS, Sky, WIND_LIMIT_M_S, in_scope,
+};
+pub use site::{MAX_SHADOW_MINUTES, Shadow, Site, SiteError};
+pub use sun::altitude;
+pub use table::{Category, Cover, DewPointWords, Shift, category, dew_point_words};
+pub use tonight::{THRESHOLDS, tonight};
+pub use trend::{Crossing, Trend};
