@@ -75,6 +75,14 @@ thing! {
     BatchId,
     /// A look at the seals of a batch.
     SealCheckId,
+    /// What stands at a place, from when to when.
+    PlantingId,
+    /// A note of one evening.
+    NightId,
+    /// A note of how low a night went.
+    LowId,
+    /// A record of an earlier season.
+    RecordId,
 }
 
 macro_rules! word {

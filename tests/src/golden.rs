@@ -136,6 +136,8 @@ pub fn entries() -> Vec<Entry> {
         .into(),
     ];
     facts.extend(kitchen::facts());
+    facts.extend(nights(person, place));
+    facts.extend(stores(person, bin, lot, room));
     let device = DeviceId::new(NOW, [1; 10]);
     (1..)
         .zip(facts)
@@ -144,6 +146,96 @@ pub fn entries() -> Vec<Entry> {
             Entry::new(EntryId { device, device_seq }, hlc, &fact).expect("vectors are small")
         })
         .collect()
+}
+
+/// The site, plantings and cold nights.
+fn nights(person: PersonId, place: PlaceId) -> [Fact; 5] {
+    let day = Day::from_ymd(2026, 10, 9).expect("a day");
+    [
+        SiteSet {
+            latitude_udeg: Some(46_812_500),
+            longitude_udeg: Some(-10_250_000),
+            zone: Some("Europe/Vienna".into()),
+            shadow_morning_minutes: Some(35),
+            shadow_evening_minutes: Some(50),
+        }
+        .into(),
+        PlantingSet {
+            planting: PlantingId::new(NOW, [14; 10]),
+            place: Some(place),
+            crop: Some("tomato".into()),
+            variety: Some(VarietyId::new(NOW, [9; 10])),
+            plants: Some(18),
+            area_dm2: Some(810),
+            from: Day::from_ymd(2026, 5, 28),
+            cleared: None,
+        }
+        .into(),
+        CoverSet {
+            place,
+            length_mm: Some(20_000),
+            width_mm: Some(5_000),
+            height_mm: Some(2_500),
+            layers: Some(1),
+            cover: Some("tunnel".into()),
+        }
+        .into(),
+        EveningNoted {
+            night: NightId::new(NOW, [15; 10]),
+            day,
+            at: NOW,
+            temperature: MilliCelsius(3_200),
+            person,
+            place: Some(place),
+            dew_point: Some(MilliCelsius(-4_200)),
+            humidity_permille: Some(580),
+            official_low: Some(MilliCelsius(1_000)),
+            sky: Some("clear".into()),
+            wind: Some("calm".into()),
+            sensor_height_mm: Some(1_500),
+        }
+        .into(),
+        LowNoted {
+            low: LowId::new(NOW, [16; 10]),
+            day,
+            temperature: MilliCelsius(-3_100),
+            person,
+            place: None,
+        }
+        .into(),
+    ]
+}
+
+/// What keeps, and earlier seasons.
+fn stores(person: PersonId, bin: BinId, lot: LotId, room: RoomId) -> [Fact; 4] {
+    let record = RecordId::new(NOW, [17; 10]);
+    [
+        CureSet {
+            lot,
+            cured: Some(false),
+            from: Day::from_ymd(2026, 10, 9),
+            until: Day::from_ymd(2026, 10, 19),
+            room: Some(room),
+        }
+        .into(),
+        BinCounted { bin, fruits: Some(3), guess: Some(Grams(41_000)), name: Some("Rowan".into()) }
+            .into(),
+        SeasonRecorded {
+            record,
+            year: 2024,
+            crop: "tomato".into(),
+            grams: Grams(84_200),
+            variety: Some("Paste".into()),
+            place: Some("Bed 3".into()),
+            plants: Some(20),
+            area_dm2: Some(900),
+            first: Day::from_ymd(2024, 8, 12),
+            last: Day::from_ymd(2024, 10, 3),
+            note: Some("early frost".into()),
+        }
+        .into(),
+        SeasonStruck { record, person }.into(),
+    ]
 }
 
 /// One of every message, by name.

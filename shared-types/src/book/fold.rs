@@ -166,6 +166,32 @@ impl Book {
                 let rows = self.kitchen.confirmed.entry(fact.method.clone()).or_default();
                 rows.entry(fact.row.clone()).or_default().write(fact, stamp);
             }
+            Fact::SiteSet(set) => self.nights.site.write(set, stamp),
+            Fact::PlantingSet(set) => {
+                self.nights.plantings.entry(set.planting).or_default().write(set, stamp);
+            }
+            Fact::CoverSet(set) => {
+                self.nights.covers.entry(set.place).or_default().write(set, stamp);
+            }
+            Fact::EveningNoted(fact) => {
+                once(&mut self.nights.evenings, fact.night, Signed { stamp, fact })?;
+            }
+            Fact::LowNoted(fact) => {
+                once(&mut self.nights.lows, fact.low, Signed { stamp, fact })?;
+            }
+            Fact::CureSet(set) => self.stores.cures.entry(set.lot).or_default().write(set, stamp),
+            Fact::BinCounted(set) => {
+                self.stores.counts.entry(set.bin).or_default().write(set, stamp);
+            }
+            Fact::SeasonRecorded(fact) => {
+                if fact.grams.0 < 0 {
+                    return Err(Reason::NotPositive);
+                }
+                once(&mut self.stores.records, fact.record, Signed { stamp, fact })?;
+            }
+            Fact::SeasonStruck(fact) => {
+                self.stores.struck.insert(fact.record);
+            }
         }
         Ok(())
     }
@@ -197,10 +223,19 @@ impl Book {
             Fact::RowConfirmed(fact) => {
                 self.kitchen.confirmed.get(&fact.method)?.get(&fact.row)?.written()
             }
+            Fact::SiteSet(set) => self.nights.site.written(set),
+            Fact::PlantingSet(set) => self.nights.plantings.get(&set.planting)?.written(set),
+            Fact::CoverSet(set) => self.nights.covers.get(&set.place)?.written(set),
+            Fact::EveningNoted(fact) => self.nights.evening_written(fact.day, fact.place),
+            Fact::LowNoted(fact) => self.nights.low_written(fact.day, fact.place),
+            Fact::CureSet(set) => self.stores.cures.get(&set.lot)?.written(set),
+            Fact::BinCounted(set) => self.stores.counts.get(&set.bin)?.written(set),
             Fact::BatchMade(_)
             | Fact::BatchStruck(_)
             | Fact::SealsChecked(_)
             | Fact::JarsUsed(_)
+            | Fact::SeasonRecorded(_)
+            | Fact::SeasonStruck(_)
             | Fact::BinKept(_)
             | Fact::BinsApart(_)
             | Fact::GuessMade(_)

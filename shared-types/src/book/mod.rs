@@ -29,7 +29,9 @@ pub mod guesses;
 pub mod kitchen;
 pub mod lots;
 pub mod orphans;
+pub mod nights;
 pub mod pairs;
+pub mod stores;
 #[cfg(test)]
 mod tests;
 mod things;
@@ -88,6 +90,10 @@ pub struct Book {
     pub takings: BTreeMap<UseId, Signed<LotUsed>>,
     /// The kitchen: limits, plan, batches, jars.
     pub kitchen: kitchen::Kitchen,
+    /// The site, what stands where, and cold nights.
+    pub nights: nights::Nights,
+    /// What keeps, and earlier seasons.
+    pub stores: stores::Stores,
     /// Entries of kinds this program does not know, to be folded after an update.
     pub deferred: Vec<Entry>,
     /// Entries that made no sense, for the diagnostics.

@@ -37,7 +37,6 @@ macro_rules! record {
         }
     };
 }
-
 pub(super) use record;
 
 record! {

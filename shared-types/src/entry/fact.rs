@@ -97,6 +97,15 @@ facts! {
     "seals-checked" 1 SealsChecked,
     "jars-used" 1 JarsUsed,
     "row-confirmed" 1 RowConfirmed,
+    "site-set" 1 SiteSet,
+    "planting-set" 1 PlantingSet,
+    "cover-set" 1 CoverSet,
+    "evening-noted" 1 EveningNoted,
+    "low-noted" 1 LowNoted,
+    "cure-set" 1 CureSet,
+    "bin-counted" 1 BinCounted,
+    "season-recorded" 1 SeasonRecorded,
+    "season-struck" 1 SeasonStruck,
 }
 
 fn raw(fact: &impl serde::Serialize) -> Box<RawValue> {

@@ -21,10 +21,14 @@ mod bins;
 mod cold;
 mod kitchen;
 mod lots;
+mod nights;
+mod stores;
 mod things;
 
 pub use bins::*;
 pub use cold::*;
 pub use kitchen::*;
 pub use lots::*;
+pub use nights::*;
+pub use stores::*;
 pub use things::*;
