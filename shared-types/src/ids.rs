@@ -83,6 +83,8 @@ thing! {
     LowId,
     /// A record of an earlier season.
     RecordId,
+    /// A re-sort of a lot or a look at a store.
+    RoundId,
 }
 
 macro_rules! word {

@@ -77,7 +77,7 @@ pub(super) fn net(bin: &BinKept) -> Grams {
     (bin.gross.grams() - bin.tare).max(Grams::ZERO)
 }
 
-fn apply(bin: &mut BinKept, correction: &BinCorrected) {
+pub(super) fn apply(bin: &mut BinKept, correction: &BinCorrected) {
     let BinCorrected {
         bin: _,
         person: _,

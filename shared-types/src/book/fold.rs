@@ -5,9 +5,9 @@ use std::sync::Arc;
 
 use super::bin::{Bin, Signed};
 use super::{Book, SetAside};
-use crate::entry::{Decoded, Entry, Fact, LotMoved};
+use crate::entry::{Decoded, Entry, Fact, LotMoved, RoundMade};
 use crate::hlc::{Hlc, Stamp};
-use crate::units::{Millis, WeightError};
+use crate::units::{Grams, HEAVIEST, Millis, WeightError};
 
 /// What became of an entry.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -33,6 +33,8 @@ pub enum Reason {
     SameBin,
     /// Less than nothing cannot be taken or guessed.
     NotPositive,
+    /// No round finds less than nothing, or more than a scale can weigh.
+    Unlikely,
 }
 
 impl fmt::Display for Reason {
@@ -43,6 +45,7 @@ impl fmt::Display for Reason {
             Self::NameTaken => f.write_str("its name already belongs to something else"),
             Self::SameBin => f.write_str("names one bin twice"),
             Self::NotPositive => f.write_str("holds a weight or a count that is not above nothing"),
+            Self::Unlikely => f.write_str("holds a weight or a count that no round can find"),
         }
     }
 }
@@ -192,6 +195,15 @@ impl Book {
             Fact::SeasonStruck(fact) => {
                 self.stores.struck.insert(fact.record);
             }
+            Fact::RoundMade(fact) => {
+                if !likely(&fact) {
+                    return Err(Reason::Unlikely);
+                }
+                once(&mut self.rounds, fact.round, Signed { stamp, fact })?;
+            }
+            Fact::RoundStruck(fact) => {
+                self.rounds_struck.insert(fact.round);
+            }
         }
         Ok(())
     }
@@ -241,9 +253,19 @@ impl Book {
             | Fact::GuessMade(_)
             | Fact::ColdChecked(_)
             | Fact::LotMoved(_)
-            | Fact::LotUsed(_) => None,
+            | Fact::LotUsed(_)
+            | Fact::RoundMade(_)
+            | Fact::RoundStruck(_) => None,
         }
     }
+}
+
+/// Weights between nothing and what a scale can show; counts of nothing or more.
+fn likely(round: &RoundMade) -> bool {
+    let weights = [round.ripe, round.lost, round.soft, round.left];
+    let counts = [round.sound_count, round.soft_count, round.lost_count];
+    weights.into_iter().flatten().all(|grams| (Grams::ZERO..=HEAVIEST).contains(&grams))
+        && counts.into_iter().flatten().all(|count| count >= 0)
 }
 
 fn when(moved: &Signed<LotMoved>) -> (Millis, Stamp) {

@@ -19,8 +19,7 @@
 //! What a person looks at (lots, totals, pairs) is not stored in the book but read off it, by
 //! [`lots`], [`totals`] and [`pairs`].
 //!
-//! **Not yet.** Rounds and readings of thermometers have no facts yet. Taking from a lot
-//! that a late cold check has since split is listed by [`lots::Lots::stray`] and not re-assigned.
+//! **Not yet.** Readings of thermometers have no facts yet.
 
 mod bin;
 mod field;
@@ -28,8 +27,8 @@ mod fold;
 pub mod guesses;
 pub mod kitchen;
 pub mod lots;
-pub mod orphans;
 pub mod nights;
+pub mod orphans;
 pub mod pairs;
 pub mod stores;
 #[cfg(test)]
@@ -42,7 +41,7 @@ use std::sync::Arc;
 
 use serde::{Deserialize, Serialize};
 
-use crate::entry::{ColdChecked, Entry, EntryId, GuessMade, LotMoved, LotUsed};
+use crate::entry::{ColdChecked, Entry, EntryId, GuessMade, LotMoved, LotUsed, RoundMade};
 use crate::ids::*;
 
 pub use bin::{Bin, Signed};
@@ -94,6 +93,12 @@ pub struct Book {
     pub nights: nights::Nights,
     /// What keeps, and earlier seasons.
     pub stores: stores::Stores,
+    /// What rounds found, struck ones too.
+    #[serde(default)]
+    pub rounds: BTreeMap<RoundId, Signed<RoundMade>>,
+    /// Rounds that were taken back; a strike may be known before its round.
+    #[serde(default)]
+    pub rounds_struck: BTreeSet<RoundId>,
     /// Entries of kinds this program does not know, to be folded after an update.
     pub deferred: Vec<Entry>,
     /// Entries that made no sense, for the diagnostics.

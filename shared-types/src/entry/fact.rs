@@ -106,6 +106,8 @@ facts! {
     "bin-counted" 1 BinCounted,
     "season-recorded" 1 SeasonRecorded,
     "season-struck" 1 SeasonStruck,
+    "round-made" 1 RoundMade,
+    "round-struck" 1 RoundStruck,
 }
 
 fn raw(fact: &impl serde::Serialize) -> Box<RawValue> {

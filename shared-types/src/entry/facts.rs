@@ -22,6 +22,7 @@ mod cold;
 mod kitchen;
 mod lots;
 mod nights;
+mod rounds;
 mod stores;
 mod things;
 
@@ -30,5 +31,6 @@ pub use cold::*;
 pub use kitchen::*;
 pub use lots::*;
 pub use nights::*;
+pub use rounds::*;
 pub use stores::*;
 pub use things::*;

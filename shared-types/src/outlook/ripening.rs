@@ -172,23 +172,24 @@ fn name(book: &Book, lot: &Lot) -> String {
     }
 }
 
-/// The lot as the forecast takes it. Where more was taken than had ripened by today, it goes in as
-/// sorted today with what is left.
+/// The lot as the forecast takes it: since its last round, if there was one. Where more was taken
+/// than had ripened by today, it goes in as sorted today with what is left.
 fn input(book: &Book, lot: &Lot, moves: &[(Millis, RoomId)], today: Today) -> LotInput {
+    let last = lot.rounds.last();
     let whole = LotInput {
         lot: Some(lot.id.to_string()),
         crop: lot.crop.clone(),
         class: lot.class.clone(),
         stage: lot.stage.as_deref().and_then(word),
-        grams: lot.came,
-        picked: lot.day,
-        sorted: None,
+        grams: since(lot),
+        picked: lot.day_at(today.offset_minutes),
+        sorted: last.map(|round| Day::at(round.at, today.offset_minutes)),
         rounds: Vec::new(),
         room: climate(book, lot, moves, today),
         belief: None,
     };
-    let taken = lot.came - lot.left();
-    if taken == Grams::ZERO {
+    let taken = whole.grams - lot.left();
+    if taken <= Grams::ZERO {
         return whole;
     }
     let alone = forecast(std::slice::from_ref(&whole), &Belief::default(), today.day, 1);
@@ -203,9 +204,14 @@ fn ripens(lot: &Lot) -> bool {
     crops::class(&lot.crop, &lot.class).is_some_and(|class| class.ripens)
 }
 
+/// What there was of it at its last round, or else when it came.
+fn since(lot: &Lot) -> Grams {
+    lot.rounds.last().map_or(lot.came, |round| round.left)
+}
+
 /// What was taken out of a lot's ripe fruit, as far as the forecast still counts it.
 fn off_ripe(lot: &Lot, input: &LotInput) -> Grams {
-    if input.sorted.is_some() { Grams::ZERO } else { lot.came - lot.left() }
+    (input.grams - lot.left()).max(Grams::ZERO)
 }
 
 fn less(band: Band, off: Grams) -> Band {
@@ -215,9 +221,10 @@ fn less(band: Band, off: Grams) -> Band {
 
 /// The climate a lot has stood in: each room's usual temperature, from the day it came there.
 fn climate(book: &Book, lot: &Lot, moves: &[(Millis, RoomId)], today: Today) -> RoomClimate {
-    let mut steps = BTreeMap::from([(lot.day, temperature(book, lot.first_room).0)]);
+    let came = lot.day_at(today.offset_minutes);
+    let mut steps = BTreeMap::from([(came, temperature(book, lot.first_room).0)]);
     for (at, room) in moves {
-        let day = Day::at(*at, today.offset_minutes).max(lot.day);
+        let day = Day::at(*at, today.offset_minutes).max(came);
         steps.insert(day, temperature(book, Some(*room)).0);
     }
     let last = moves.last().map(|(_, room)| *room).or(lot.first_room);
