@@ -1,4 +1,28 @@
-//! What the kitchen can make of the lots that stand.
+//! What the kitchen can make of the lots that stand, and what was decided to be made.
+//!
+//! **Design.** [`problem()`] reads the planner's problem off the book; the plan somebody keeps goes
+//! into the log by [`keep()`] as planned batches, so that every phone sees the same ones. From there
+//! on nothing looks at the planner: [`works()`] writes the planned batches out as steps with clock
+//! times, [`tasks()`] lists them with the seals to be looked at, and [`shopping()`] says what is
+//! missing for them. Times of day are the holding's: a day and minutes after midnight, which whoever
+//! knows the zone turns into moments.
+//!
+//! [`kitchen()`] is the simple plan, first ripe first, for where no planner runs.
+
+mod keep;
+mod problem;
+mod shopping;
+pub mod stock;
+mod tasks;
+#[cfg(test)]
+mod tests;
+mod work;
+
+pub use keep::{Kept, keep};
+pub use problem::{hands_minutes, household, jar, jar_word, lot_labels, problem, usual_jar};
+pub use shopping::{Item, shopping};
+pub use tasks::{Task, TaskKind, seals_task, tasks};
+pub use work::{BEGINS, Step, Work, work, works};
 
 use thiserror::Error;
 
@@ -51,6 +75,11 @@ fn will_not_wait(lot: &StandingLot) -> bool {
         .is_some_and(|crop| matches!(crop.group, Group::VineFruit | Group::Leaf))
 }
 
+/// What a person calls a lot.
+fn label(lot: &StandingLot) -> String {
+    format!("{}, {}", lot.name, lot.place_name)
+}
+
 fn for_kitchen(book: &Book, lot: &StandingLot, today: Today) -> KitchenLot {
     let class = crops::class(&lot.lot.crop, &lot.lot.class);
     let ready = ripe_by_day(book, &lot.lot, today, DAYS);
@@ -61,7 +90,7 @@ fn for_kitchen(book: &Book, lot: &StandingLot, today: Today) -> KitchenLot {
     let waits = class.is_some_and(|class| class.ripens);
     KitchenLot {
         id: lot.lot.id.to_string(),
-        label: format!("{}, {}", lot.name, lot.place_name),
+        label: label(lot),
         crop: lot.lot.crop.clone(),
         class: lot.lot.class.clone(),
         fitness: lot.fitness.clone(),

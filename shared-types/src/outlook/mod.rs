@@ -9,7 +9,8 @@
 //! as none: see [`asked`].
 
 mod fitness;
-mod kitchen;
+pub mod kitchen;
+pub mod pantry;
 mod ripening;
 #[cfg(test)]
 mod tests;
@@ -18,7 +19,7 @@ pub use fitness::asked;
 pub use kitchen::{NoAltitude, kitchen};
 pub use ripening::{Moved, Outlook, ROOM_UNSET, StandingLot, move_lot, outlook};
 
-use crate::units::{Day, Millis};
+use crate::units::{Day, MINUTE_MS, Millis};
 
 /// Which day it is, and how the clocks at the holding stand.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -33,5 +34,10 @@ impl Today {
     /// The day at `now` for a clock `offset_minutes` ahead of UTC.
     pub fn at(now: Millis, offset_minutes: i32) -> Self {
         Self { day: Day::at(now, offset_minutes), offset_minutes }
+    }
+
+    /// The midnight that begins it.
+    pub fn start(self) -> Millis {
+        self.day.start().plus(-i64::from(self.offset_minutes) * MINUTE_MS)
     }
 }

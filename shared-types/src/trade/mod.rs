@@ -19,6 +19,7 @@
 //! | [`ripening`] | what will be ripe when? | kilograms per day at 10, 50 and 90 % |
 //! | [`fitness`] | what may this fruit be used for? | jar, freeze, dry, fresh, feed; with the reason |
 //! | [`methods`] | how, safely, at this height in this jar? | minutes, acid, headspace, or a refusal |
+//! | [`pantry`] | how long is what was made at its best? | months, by kind |
 //! | [`kitchen`] | what shall we make in the next three days? | batches, in order of what spoils first |
 //!
 //! # Not yet true
@@ -29,5 +30,6 @@ pub mod crops;
 pub mod fitness;
 pub mod kitchen;
 pub mod methods;
+pub mod pantry;
 pub mod provenance;
 pub mod ripening;

@@ -19,12 +19,14 @@
 
 mod batch;
 mod input;
+mod one;
 mod plan;
 pub mod planner;
 mod schedule;
 mod spoil;
 
 pub use input::{Kitchen, KitchenLot};
+pub use one::write_batch;
 pub use plan::{
     Batch, BatchFrom, JarCount, LeftOver, NotForJars, PLAN_DAYS, PlanDay, PlanStep, SimplePlan,
 };
