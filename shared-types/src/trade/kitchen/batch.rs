@@ -3,7 +3,7 @@
 use super::plan::{Batch, BatchFrom, JarCount, PlanStep};
 use crate::trade::methods::{
     Ingredient, Jar, Kind, Method, ProcessTime, Unit, acid_for, after_every_jar, canner_minutes,
-    kg_per_jar, load_jars, sterile_jar_minutes,
+    headspace_words, kg_per_jar, load_jars, sterile_jar_minutes,
 };
 use crate::units::{Altitude, Grams, KG_PER_LB};
 
@@ -47,7 +47,7 @@ pub(super) fn write(method: &Method, from: Vec<BatchFrom>, jarred: Option<Jarred
             .as_ref()
             .and_then(|jarred| acid_for(method, jarred.jar).ok().flatten())
             .map(|acid| acid.text),
-        headspace: method.headspace_inches.as_ref().map(|inches| headspace(inches.value)),
+        headspace: method.headspace_inches.as_ref().map(|inches| headspace_words(inches.value)),
         sterile_jar_minutes: jarred
             .as_ref()
             .and_then(|jarred| sterile_jar_minutes(method, jarred.jar, jarred.altitude)),
@@ -78,18 +78,6 @@ fn jar_count(method: &Method, jarred: &Jarred, grams: Grams) -> JarCount {
     JarCount { jar: jarred.jar, count, fewest, most }
 }
 
-/// Headspace as cooks say it: `1/2 inch (13 mm)`.
-fn headspace(inches: f64) -> String {
-    let words = match libm::round(inches * 8.0) as i64 {
-        1 => "1/8 inch".to_owned(),
-        2 => "1/4 inch".to_owned(),
-        4 => "1/2 inch".to_owned(),
-        8 => "1 inch".to_owned(),
-        _ => format!("{inches} inches"),
-    };
-    format!("{words} ({:.0} mm)", inches * 25.4)
-}
-
 /// The recipe for so many kilograms. Everything scales alike, so the ratio of vegetables to acid
 /// stays what was tested.
 fn ingredients(method: &Method, kg: f64) -> Vec<String> {
@@ -102,7 +90,10 @@ fn ingredient(part: &Ingredient, factor: f64) -> String {
     let plural = |word: &str| if amount > 1.0 { format!("{word}s") } else { word.to_owned() };
     let (unit, metric) = match part.unit {
         Unit::Lb => ("lb".to_owned(), Some(format!("{:.0} g", amount * KG_PER_LB * 1000.0))),
+        Unit::Oz => ("oz".to_owned(), Some(format!("{:.0} g", amount * KG_PER_LB * 1000.0 / 16.0))),
         Unit::Clove => (plural("clove"), None),
+        Unit::Piece => ("whole".to_owned(), None),
+        Unit::Stick => (plural("stick"), None),
         Unit::Measure(measure) => {
             (plural(measure.word()), Some(format!("{:.0} mL", amount * measure.millilitres())))
         }
@@ -124,7 +115,7 @@ fn steps(method: &Method, kg: f64, jarred: Option<&Jarred>) -> Vec<PlanStep> {
         .map(|step| PlanStep {
             text: step.text.clone(),
             hands_on_minutes: whole_minutes(step.setup_minutes + step.minutes_per_kg * kg),
-            unattended_minutes: whole_minutes(step.unattended_minutes),
+            unattended_minutes: whole_minutes(step.attended_minutes + step.unattended_minutes),
             note: step.evening_before.then(|| "the evening before".to_owned()),
         })
         .collect();

@@ -5,9 +5,9 @@ use std::sync::LazyLock;
 
 use serde::{Deserialize, Serialize};
 
-use super::Jar;
-use crate::trade::provenance::{Mark, Said, Sourced, embedded};
-use crate::units::{Altitude, Measure};
+use super::{Jar, Mark, Measure, Said, Sourced};
+use crate::trade::provenance::embedded;
+use crate::units::Altitude;
 
 /// Bands of altitude a printed table has columns for.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -67,13 +67,30 @@ pub(super) struct Canning {
     pub(super) acid_per_jar: Vec<AcidRow>,
     pub(super) canner_load: Vec<LoadRow>,
     pub(super) jar_rules: JarRules,
+    pub(super) acid_needed: Sourced<String>,
+    pub(super) low_acid: Sourced<String>,
     pub(super) heat_up_minutes: Sourced<[u32; 2]>,
     pub(super) wait_minutes: Sourced<u32>,
+    pub(super) pressure_heat_minutes: Sourced<[u32; 2]>,
+    pub(super) pressure_vent_minutes: Sourced<u32>,
+    pub(super) pressure_rise_minutes: Sourced<u32>,
+    pub(super) pressure_cool_minutes: Sourced<[u32; 2]>,
+    pub(super) cool_hours: Sourced<[u32; 2]>,
+    pub(super) reprocess_within_hours: Sourced<u32>,
+    pub(super) best_months: Sourced<u32>,
+    pub(super) stale_months: Sourced<u32>,
     pub(super) sterile_below_minutes: Sourced<u32>,
     pub(super) sterile_boil_minutes: Sourced<u32>,
     pub(super) steam_canner_most_minutes: Sourced<u32>,
     pub(super) lowest_metres: Sourced<i64>,
     pub(super) highest_metres: Sourced<i64>,
+    pub(super) open_band_doubted_above_feet: Sourced<i64>,
+    pub(super) above_open_band: Vec<Said>,
+    pub(super) at_boiling: Vec<Said>,
+    pub(super) at_steam: Vec<Said>,
+    pub(super) at_pressure: Vec<Said>,
+    pub(super) at_dial: Vec<Said>,
+    pub(super) at_filling: Vec<Said>,
     pub(super) after_every_jar: Vec<Said>,
 }
 
@@ -92,6 +109,41 @@ pub fn bands(name: &str) -> Option<&'static Bands> {
 /// Canner loads as published.
 pub fn canner_loads() -> &'static [LoadRow] {
     &CANNING.canner_load
+}
+
+/// How many jars of a size a home canner takes at once: 7 quarts or 9 pints. Nothing is published
+/// for half-pints, so they count as pints; a pint-and-a-half as a quart.
+pub fn load_jars(jar: Jar) -> u32 {
+    let like = match jar {
+        Jar::HalfPint | Jar::Pint => Jar::Pint,
+        Jar::PintAndHalf | Jar::Quart | Jar::HalfGallon => Jar::Quart,
+    };
+    canner_loads().iter().find(|row| row.jar == like).map_or(0, |row| row.jars)
+}
+
+/// What to mind when jars are filled.
+pub fn at_filling() -> &'static [Said] {
+    &CANNING.at_filling
+}
+
+/// Hours a jar cools undisturbed before its seal is tested: least and most.
+pub fn cooling_hours() -> &'static Sourced<[u32; 2]> {
+    &CANNING.cool_hours
+}
+
+/// Hours within which a jar that did not seal is processed again, or chilled or frozen.
+pub fn reprocess_within_hours() -> &'static Sourced<u32> {
+    &CANNING.reprocess_within_hours
+}
+
+/// Months a jar is at its best.
+pub fn best_months() -> &'static Sourced<u32> {
+    &CANNING.best_months
+}
+
+/// Months after which a jar is called stale.
+pub fn stale_months() -> &'static Sourced<u32> {
+    &CANNING.stale_months
 }
 
 /// What holds for every jar: cooling, seals, and whose word comes first. Shown with each batch.
@@ -136,8 +188,20 @@ mod tests {
         let mut ids: Vec<&str> = c.bands.values().map(|bands| bands.source.as_str()).collect();
         ids.extend(c.acid_per_jar.iter().map(|row| row.source.as_str()));
         ids.extend(c.canner_load.iter().map(|row| row.source.as_str()));
-        ids.extend(c.after_every_jar.iter().map(|said| said.source.as_str()));
+        let said = [
+            &c.above_open_band,
+            &c.at_boiling,
+            &c.at_steam,
+            &c.at_pressure,
+            &c.at_dial,
+            &c.at_filling,
+            &c.after_every_jar,
+        ];
+        ids.extend(said.into_iter().flatten().map(|said| said.source.as_str()));
         ids.extend([&c.heat_up_minutes.source, &c.sterile_boil_minutes.source].map(String::as_str));
+        ids.extend([&c.cool_hours, &c.pressure_heat_minutes].map(|range| range.source.as_str()));
+        let months = [&c.best_months, &c.stale_months, &c.reprocess_within_hours];
+        ids.extend(months.map(|months| months.source.as_str()));
         for id in ids {
             assert!(source(id).is_some(), "no source {id}");
         }

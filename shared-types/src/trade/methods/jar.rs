@@ -1,9 +1,8 @@
-//! Jar sizes.
+//! Jar sizes. The build script reads this file too.
 
 use serde::{Deserialize, Serialize};
 
-use super::canning::canner_loads;
-use crate::units::{LITRES_PER_QUART, Measure};
+use super::{LITRES_PER_QUART, Measure};
 
 /// A jar size of the guides.
 #[derive(
@@ -52,14 +51,4 @@ impl Jar {
             Self::HalfGallon => 4.0,
         }
     }
-}
-
-/// How many jars of a size a home canner takes at once: 7 quarts or 9 pints. Nothing is published
-/// for half-pints, so they count as pints; a pint-and-a-half as a quart.
-pub fn load_jars(jar: Jar) -> u32 {
-    let like = match jar {
-        Jar::HalfPint | Jar::Pint => Jar::Pint,
-        Jar::PintAndHalf | Jar::Quart | Jar::HalfGallon => Jar::Quart,
-    };
-    canner_loads().iter().find(|row| row.jar == like).map_or(0, |row| row.jars)
 }

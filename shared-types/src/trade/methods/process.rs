@@ -1,36 +1,12 @@
-//! Boiling-water process times, and refusals.
+//! Boiling-water process times.
 
 use serde::{Deserialize, Serialize};
 
-use super::Jar;
 use super::canning::{bands, canning};
-use super::table::{Kind, Method};
-use crate::trade::provenance::{Mark, Sourced};
+use super::confirmed::{Confirmed, find, headspace_key, process_key, recipe_key};
+use super::refusal::{Refusal, RefusalKind};
+use super::{Jar, Kind, Mark, Method, ProcessRow};
 use crate::units::Altitude;
-
-/// One row of a printed table.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct ProcessRow {
-    /// The canner it is for.
-    pub canner: Canner,
-    /// Hot or raw.
-    pub pack: String,
-    /// The jar.
-    pub jar: Jar,
-    /// Which bands its columns are.
-    pub bands: String,
-    /// Minutes by band.
-    pub minutes: Vec<Sourced<u32>>,
-}
-
-/// A canner.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Canner {
-    /// Jars under boiling water.
-    BoilingWater,
-}
 
 /// A time to process, as published.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -47,62 +23,47 @@ pub struct ProcessTime {
     pub source: String,
     /// How sure.
     pub mark: Mark,
+    /// The owner's confirmation, where the value was only remembered.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub confirmed: Option<Confirmed>,
 }
 
-/// Why there is no time, and what to do instead.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-pub struct Refusal {
-    /// What kind.
-    pub kind: RefusalKind,
-    /// In words.
-    pub reason: String,
+/// Minutes in boiling water for a method in a jar at a height, of what was seen in a source.
+///
+/// # Errors
+/// As [`process_time_confirmed`], with nothing confirmed.
+pub fn process_time(method: &Method, jar: Jar, altitude: Altitude) -> Result<ProcessTime, Refusal> {
+    process_time_confirmed(method, jar, altitude, &[])
 }
 
-/// Kinds of refusal.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum RefusalKind {
-    /// The method makes no jar.
-    NotAJar,
-    /// No time is published for this jar.
-    NoPublishedTime,
-    /// The published value was not seen; it must not be used until it is confirmed.
-    Unconfirmed,
-    /// Low in acid: pressure only.
-    PressureOnly,
-    /// No amount of acid is published for this jar.
-    NoPublishedAcid,
-    /// The height is out of range.
-    Altitude,
-}
-
-impl Refusal {
-    pub(super) fn new(kind: RefusalKind, reason: String) -> Self {
-        Self { kind, reason }
-    }
-}
-
-/// Minutes in boiling water for a method in a jar at a height.
+/// Minutes in boiling water for a method in a jar at a height, of what was seen in a source or has
+/// been `confirmed` by the owner.
 ///
 /// # Errors
 /// A [`Refusal`] when the method makes no jar or needs pressure, when no time is published for the
-/// jar, when the value was only remembered, when the acid for the jar is not published, or when the
-/// height is beyond anything the tables were made for.
-pub fn process_time(method: &Method, jar: Jar, altitude: Altitude) -> Result<ProcessTime, Refusal> {
+/// jar, when the value was only remembered and not confirmed, when the acid for the jar is not
+/// published, or when the height is beyond anything the tables were made for.
+pub fn process_time_confirmed(
+    method: &Method,
+    jar: Jar,
+    altitude: Altitude,
+    confirmed: &[Confirmed],
+) -> Result<ProcessTime, Refusal> {
     height_ok(altitude)?;
     let row = row_for(method, jar)?;
     let bands = bands(&row.bands).ok_or_else(|| {
-        Refusal::new(RefusalKind::NoPublishedTime, format!("{} names no known bands.", method.name))
+        let reason = format!("{} names no known bands.", method.name);
+        Refusal::new(RefusalKind::NoPublishedTime, reason, &method.steps_from.source)
     })?;
     let cell = bands.index(altitude).and_then(|band| Some((band, row.minutes.get(band)?)));
     let Some((band, cell)) = cell else {
-        return Err(Refusal::new(
-            RefusalKind::NoPublishedTime,
-            format!("No time is published for {} at this height: freeze it instead.", method.name),
-        ));
+        let reason =
+            format!("No time is published for {} at this height: freeze it instead.", method.name);
+        return Err(Refusal::new(RefusalKind::AboveTable, reason, &bands.source));
     };
     let band_text = bands.words(band);
-    if !(cell.mark.is_seen() && bands.mark.is_seen()) {
+    let by = find(confirmed, method, &process_key(row)).filter(|_| !cell.mark.is_seen());
+    if !bands.mark.is_seen() || (!cell.mark.is_seen() && by.is_none()) {
         return Err(Refusal::new(
             RefusalKind::Unconfirmed,
             format!(
@@ -111,21 +72,47 @@ pub fn process_time(method: &Method, jar: Jar, altitude: Altitude) -> Result<Pro
                 jar.words(),
                 cell.mark.words()
             ),
+            &cell.source,
         ));
     }
-    super::acid::acid_for(method, jar)?;
+    recipe_ok(method, confirmed)?;
+    super::acid::acid_for_confirmed(method, jar, confirmed)?;
     let steam_most = canning().steam_canner_most_minutes.value;
     Ok(ProcessTime {
         minutes: cell.value,
         pack: row.pack.clone(),
         band_text,
-        steam_canner: method.steam && cell.value <= steam_most,
+        // Tested with half-pints, pints and quarts.
+        steam_canner: method.steam && cell.value <= steam_most && jar != Jar::PintAndHalf,
         source: cell.source.clone(),
         mark: cell.mark,
+        confirmed: by.cloned(),
     })
 }
 
-fn height_ok(altitude: Altitude) -> Result<(), Refusal> {
+/// Headspace and the amounts that carry the safety were seen or confirmed.
+pub(super) fn recipe_ok(method: &Method, confirmed: &[Confirmed]) -> Result<(), Refusal> {
+    let refuse = |what: &str, source: &str| {
+        let reason = format!(
+            "{what} of {} is from memory, and is not used until somebody has confirmed it against a printed guide. Choose another method.",
+            method.name
+        );
+        Err(Refusal::new(RefusalKind::Unconfirmed, reason, source))
+    };
+    if let Some(inches) = method.headspace_inches.as_ref().filter(|inches| !inches.mark.is_seen())
+        && find(confirmed, method, &headspace_key(inches.value)).is_none()
+    {
+        return refuse("The headspace", &inches.source);
+    }
+    match recipe_key(method) {
+        Some(key) if find(confirmed, method, &key).is_none() => {
+            refuse("The recipe", method.base.as_ref().map_or("", |base| &base.source))
+        }
+        _ => Ok(()),
+    }
+}
+
+pub(super) fn height_ok(altitude: Altitude) -> Result<(), Refusal> {
     let (low, high) = (canning().lowest_metres.value, canning().highest_metres.value);
     if (Altitude::from_metres(low)..=Altitude::from_metres(high)).contains(&altitude) {
         return Ok(());
@@ -136,7 +123,18 @@ fn height_ok(altitude: Altitude) -> Result<(), Refusal> {
             "{:.0} m is not a height these tables were made for ({low} to {high} m): check the holding's height.",
             altitude.metres()
         ),
+        &canning().highest_metres.source,
     ))
+}
+
+/// The jar whose published time holds for this one too (Guide 1).
+pub(super) fn timed_as(jar: Jar) -> Option<Jar> {
+    let rules = &canning().jar_rules;
+    match jar {
+        Jar::HalfPint if rules.half_pint_as_pint.value => Some(Jar::Pint),
+        Jar::PintAndHalf if rules.pint_and_half_as_quart.value => Some(Jar::Quart),
+        _ => None,
+    }
 }
 
 /// The row for a jar. Half-pints take the pint's time, pint-and-a-halves the quart's (Guide 1);
@@ -146,21 +144,18 @@ fn row_for(method: &Method, jar: Jar) -> Result<&ProcessRow, Refusal> {
         return Err(Refusal::new(
             RefusalKind::NotAJar,
             format!("{} makes no shelf-stable jar.", method.name),
+            &method.steps_from.source,
         ));
     }
     if method.process.is_empty() {
         return Err(Refusal::new(
             RefusalKind::PressureOnly,
             format!("{} is low in acid: a pressure canner only, never boiling water.", method.name),
+            &canning().low_acid.source,
         ));
     }
     let exact = |jar: Jar| method.process.iter().find(|row| row.jar == jar);
-    let rules = &canning().jar_rules;
-    let found = exact(jar).or_else(|| match jar {
-        Jar::HalfPint if rules.half_pint_as_pint.value => exact(Jar::Pint),
-        Jar::PintAndHalf if rules.pint_and_half_as_quart.value => exact(Jar::Quart),
-        _ => None,
-    });
+    let found = exact(jar).or_else(|| exact(timed_as(jar)?));
     found.ok_or_else(|| {
         let sizes: Vec<_> = method.jars().map(Jar::words).collect();
         Refusal::new(
@@ -169,9 +164,10 @@ fn row_for(method: &Method, jar: Jar) -> Result<&ProcessRow, Refusal> {
                 "No time is published for {} in {} jars; a time {}. Use {}.",
                 method.name,
                 jar.words(),
-                rules.nothing_larger.value,
+                canning().jar_rules.nothing_larger.value,
                 sizes.join(" or ")
             ),
+            &canning().jar_rules.nothing_larger.source,
         )
     })
 }

@@ -1,35 +1,10 @@
-//! A method as it is read from its file.
+//! All methods, and what can be asked of one.
 
 use std::sync::LazyLock;
 
-use serde::{Deserialize, Serialize};
-
-use super::Jar;
-use super::pressure::PressureRow;
-use super::process::ProcessRow;
-use super::yields::YieldRow;
-use crate::ids::{ClassId, CropId, MethodId};
+use super::{ClassId, CropId, Jar, Kind, Method, MethodId};
 use crate::trade::fitness::Use;
-use crate::trade::provenance::{Mark, Said, Sourced, embedded};
-use crate::units::Measure;
-
-/// What a method makes.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Kind {
-    /// A shelf-stable jar.
-    Jar,
-    /// A pack for the freezer.
-    Freeze,
-    /// Dried.
-    Dry,
-    /// Eaten now.
-    Fresh,
-    /// For animals.
-    Feed,
-    /// For the soil.
-    Compost,
-}
+use crate::trade::provenance::embedded;
 
 impl Kind {
     /// The use a lot must be fit for; compost asks for none.
@@ -43,164 +18,6 @@ impl Kind {
             Self::Compost => None,
         }
     }
-}
-
-/// Crop and classes a method takes.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct Takes {
-    /// The crop.
-    pub crop: CropId,
-    /// Its classes.
-    pub classes: Vec<ClassId>,
-}
-
-/// Where something was read.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct From {
-    /// Id of the source.
-    pub source: String,
-    /// How sure.
-    pub mark: Mark,
-}
-
-/// What the recipe's amounts are for.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct Base {
-    /// Kilograms of the main crop.
-    pub kg: f64,
-    /// The same as the recipe says it.
-    pub words: String,
-    /// Id of the source.
-    pub source: String,
-    /// How sure.
-    pub mark: Mark,
-}
-
-/// An ingredient of the recipe, for its [`Base`].
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct Ingredient {
-    /// What.
-    pub name: String,
-    /// How many.
-    pub amount: f64,
-    /// Of what: a measure, or `lb` or `clove`.
-    pub unit: Unit,
-    /// Id of the source.
-    pub source: String,
-    /// How sure.
-    pub mark: Mark,
-    /// What to know.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub note: Option<String>,
-}
-
-/// Unit of an ingredient.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Unit {
-    /// Avoirdupois pound.
-    Lb,
-    /// A clove of garlic.
-    Clove,
-    /// A kitchen measure.
-    #[serde(untagged)]
-    Measure(Measure),
-}
-
-/// A step of the work. Minutes are common practice, to be set by whoever does it.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct MethodStep {
-    /// What to do.
-    pub text: String,
-    /// Hands-on minutes however much it is.
-    #[serde(default)]
-    pub setup_minutes: f64,
-    /// Hands-on minutes for each kilogram.
-    #[serde(default)]
-    pub minutes_per_kg: f64,
-    /// Minutes it goes on by itself.
-    #[serde(default)]
-    pub unattended_minutes: f64,
-    /// Done the evening before, because a rest follows.
-    #[serde(default)]
-    pub evening_before: bool,
-}
-
-/// Fresh weight per dried weight.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct DryRatio {
-    /// Least.
-    pub least: f64,
-    /// Most.
-    pub most: f64,
-    /// Id of the source.
-    pub source: String,
-    /// How sure.
-    pub mark: Mark,
-    /// What to know.
-    pub note: String,
-}
-
-/// One method.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct Method {
-    /// Its key.
-    pub id: MethodId,
-    /// Its name.
-    pub name: String,
-    /// What it makes.
-    pub kind: Kind,
-    /// Among equals, the lower is offered first; this program's order.
-    pub rank: u32,
-    /// What it takes.
-    pub takes: Vec<Takes>,
-    /// Takes any crop and class.
-    #[serde(default)]
-    pub any: bool,
-    /// Acid goes into every jar.
-    #[serde(default)]
-    pub acid: bool,
-    /// Acid enough for a steam canner, where the time allows.
-    #[serde(default)]
-    pub steam: bool,
-    /// Headspace, inches.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub headspace_inches: Option<Sourced<f64>>,
-    /// Hours it must stand in salt before the day's work.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub rest_hours: Option<Sourced<f64>>,
-    /// Boiling-water times.
-    #[serde(default)]
-    pub process: Vec<ProcessRow>,
-    /// Pressure times, each row an alternative.
-    #[serde(default)]
-    pub pressure: Vec<PressureRow>,
-    /// Weight per jar.
-    pub yields: Vec<YieldRow>,
-    /// Fresh per dried weight.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub dry_ratio: Option<DryRatio>,
-    /// What the recipe's amounts are for.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub base: Option<Base>,
-    /// The recipe beyond the main crop.
-    #[serde(default)]
-    pub ingredients: Vec<Ingredient>,
-    /// Where the minutes of the steps come from.
-    pub times: From,
-    /// Where the wording of the steps comes from.
-    pub steps_from: From,
-    /// The work, in order, up to the canner.
-    pub steps: Vec<MethodStep>,
-    /// Shown at the point of use.
-    pub cautions: Vec<Said>,
 }
 
 impl Method {
@@ -222,43 +39,24 @@ impl Method {
         (sum(false), sum(true))
     }
 
+    /// May a plan choose it by itself? What needs to be asked for says why in `by_name`.
+    pub const fn planned(&self) -> bool {
+        self.by_name.is_none()
+    }
+
     /// Jar sizes its boiling-water times are printed for.
     pub fn jars(&self) -> impl Iterator<Item = Jar> {
         self.process.iter().map(|row| row.jar)
     }
 }
 
-macro_rules! files {
-    ($($name:literal),* $(,)?) => {
-        [$(($name, include_str!(concat!("../../../data/methods/", $name, ".json")))),*]
-    };
-}
-
 static METHODS: LazyLock<Vec<Method>> = LazyLock::new(|| {
-    files![
-        "tomatoes-crushed",
-        "tomatoes-whole-water",
-        "tomato-sauce-thin",
-        "tomato-sauce-thick",
-        "tomato-juice",
-        "green-tomato-relish",
-        "mixed-green-relish",
-        "peppers-pickled",
-        "squash-cubes-pressure",
-        "tomatoes-frozen-raw",
-        "green-tomatoes-frozen",
-        "peppers-frozen-raw",
-        "kale-frozen",
-        "squash-puree-frozen",
-        "tomatoes-dried",
-        "peppers-dried",
-        "fresh",
-        "feed",
-        "compost",
-    ]
-    .into_iter()
-    .map(|(name, text)| embedded(name, text))
-    .collect()
+    // Every file of `data/methods`, as the build script found and checked it.
+    let files = include!(concat!(env!("OUT_DIR"), "/methods.rs"));
+    let mut methods: Vec<Method> =
+        files.into_iter().map(|(name, text): (&str, &str)| embedded(name, text)).collect();
+    methods.sort_by(|a, b| (a.kind, a.rank, &a.id).cmp(&(b.kind, b.rank, &b.id)));
+    methods
 });
 
 /// All methods, jars first.
@@ -271,14 +69,16 @@ pub fn method(id: &MethodId) -> Option<&'static Method> {
     METHODS.iter().find(|method| method.id == *id)
 }
 
-/// The methods of a kind that take this crop and class, best first.
+/// The methods of a kind that a plan may choose for this crop and class, best first.
 pub fn methods_for(
     crop: &CropId,
     class: &ClassId,
     kind: Kind,
 ) -> impl Iterator<Item = &'static Method> {
-    let mut found: Vec<_> =
-        METHODS.iter().filter(|method| method.kind == kind && method.takes(crop, class)).collect();
+    let mut found: Vec<_> = METHODS
+        .iter()
+        .filter(|method| method.kind == kind && method.planned() && method.takes(crop, class))
+        .collect();
     found.sort_by_key(|method| (method.any, method.rank));
     found.into_iter()
 }

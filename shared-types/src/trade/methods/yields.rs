@@ -2,47 +2,8 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::Jar;
-use super::table::Method;
-use crate::trade::provenance::Mark;
+use super::{Basis, Jar, Method, YieldRow};
 use crate::units::KG_PER_LB;
-
-/// One published figure of yield.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct YieldRow {
-    /// What the figure is of.
-    pub basis: Basis,
-    /// The jar.
-    pub jar: Jar,
-    /// How many of them.
-    pub jars: f64,
-    /// Pounds of fruit for them, as printed.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub lb: Option<f64>,
-    /// Kilograms for them, where the source has no weight.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub kg: Option<f64>,
-    /// Id of the source.
-    pub source: String,
-    /// How sure.
-    pub mark: Mark,
-    /// What to know.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub note: Option<String>,
-}
-
-/// What a figure of yield is of.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Basis {
-    /// A canner load: what a load is planned with.
-    Load,
-    /// The stated average. The guide's averages and loads do not agree exactly.
-    Average,
-    /// One making of the recipe.
-    Batch,
-}
 
 impl YieldRow {
     /// Kilograms per jar.
