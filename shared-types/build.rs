@@ -23,6 +23,7 @@ mod mark;
 #[allow(dead_code, reason = "the program uses more of it")]
 #[path = "src/trade/methods/recipe.rs"]
 mod recipe;
+#[allow(dead_code, reason = "the program uses more of it")]
 #[path = "src/trade/methods/rows.rs"]
 mod rows;
 #[allow(dead_code, reason = "the program uses more of it")]

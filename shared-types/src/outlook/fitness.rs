@@ -4,7 +4,7 @@ use serde::de::DeserializeOwned;
 
 use crate::book::lots::Lot;
 use crate::trade::crops::Defect;
-use crate::trade::fitness::{Asked, Fruit, Vines};
+use crate::trade::fitness::{Asked, Fruit, Ripened, Vines};
 
 /// The question of what `lot` may be used for. Vines or fruit in a word this program does not know
 /// are unknown after a cold night, which withholds the jar; an unknown defect is `other`.
@@ -16,6 +16,7 @@ pub fn asked(lot: &Lot) -> Asked {
         class: lot.class.clone(),
         vines: condition.vines.as_deref().and_then(word).unwrap_or(Vines::Unknown),
         fruit: condition.fruit.as_deref().and_then(word).unwrap_or(Fruit::Unknown),
+        ripened: Ripened::Unknown,
         defect: lot.defect.as_deref().map(|defect| word(defect).unwrap_or(Defect::Other)),
         cold_seen,
     }

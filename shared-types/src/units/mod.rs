@@ -16,7 +16,7 @@ mod time;
 mod volume;
 mod weight;
 
-pub use altitude::Altitude;
+pub use altitude::{Altitude, AltitudeError};
 pub use temperature::MilliCelsius;
 pub use time::{DAY_MS, Day, HOUR_MS, MINUTE_MS, Millis};
 pub use volume::{KG_PER_LB, LITRES_PER_QUART, ML_PER_CUBIC_INCH, Measure, kg_per_litre};

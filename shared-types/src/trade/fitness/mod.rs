@@ -14,13 +14,21 @@
 //! Published guidance names no exception for vinegar pickles from such fruit, though common
 //! practice allows it: here there is none.
 //!
+//! [`decide`] tells the whole decision: every rule that was tried and which condition of it did not
+//! hold. [`caution_for`] is what a person is told who records an unfit batch all the same.
+//!
 //! # Not yet true
-//! How a fruit was ripened does not change its uses (indoors ripened fruit may be canned with
-//! acid; one leaflet doubts it and the reason says so). Nothing sets a temperature at which living
-//! vines' fruit becomes unfit: no source does.
+//! A lot does not yet say how it ripened ([`Ripened`]), which changes the reason and no use: fruit
+//! ripened indoors may be canned with acid, and one leaflet doubts it. Nothing sets a temperature
+//! at which living vines' fruit becomes unfit: no source does.
 
+mod caution;
+mod decision;
+mod met;
 mod table;
 mod uses;
 
-pub use table::{Asked, Fitness, Fruit, Rule, Vines, fitness, rules};
+pub use caution::{caution_for, label_caution_for};
+pub use decision::{Condition, Decision, Tried, decide};
+pub use table::{Asked, Fitness, Fruit, Ripened, Rule, Vines, fitness, rules};
 pub use uses::{Use, Uses};

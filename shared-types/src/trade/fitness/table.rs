@@ -4,9 +4,10 @@ use std::sync::LazyLock;
 
 use serde::{Deserialize, Serialize};
 
+use super::met::Met;
 use super::{Use, Uses};
 use crate::ids::{ClassId, CropId};
-use crate::trade::crops::{self, Defect, Group};
+use crate::trade::crops::{Defect, Group};
 use crate::trade::provenance::{Mark, embedded};
 
 /// How the vines stood at picking.
@@ -41,6 +42,21 @@ pub enum Fruit {
     Unknown,
 }
 
+/// How the fruit ripened.
+#[derive(
+    Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize,
+)]
+#[serde(rename_all = "snake_case")]
+pub enum Ripened {
+    /// On the vine.
+    OnVine,
+    /// In a room, after picking.
+    Indoors,
+    /// Nobody has said, or it is not ripe.
+    #[default]
+    Unknown,
+}
+
 /// A question of fitness.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -55,6 +71,9 @@ pub struct Asked {
     /// The fruit after thaw.
     #[serde(default)]
     pub fruit: Fruit,
+    /// How it ripened.
+    #[serde(default)]
+    pub ripened: Ripened,
     /// What is wrong with it, if anything.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub defect: Option<Defect>,
@@ -104,6 +123,9 @@ pub struct Rule {
     /// Fruit; any when left out. `unknown` here means unknown after a killing cold.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub fruit: Option<Vec<Fruit>>,
+    /// How it ripened; anyhow when left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub ripened: Option<Vec<Ripened>>,
     /// Defects; any or none when left out.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub defects: Option<Vec<Defect>>,
@@ -124,29 +146,6 @@ fn yes() -> bool {
     true
 }
 
-fn holds<T: PartialEq>(list: Option<&Vec<T>>, value: Option<&T>) -> bool {
-    list.is_none_or(|list| value.is_some_and(|value| list.contains(value)))
-}
-
-impl Rule {
-    fn matches(&self, asked: &Asked, group: Option<Group>) -> bool {
-        let vines = match asked.vines {
-            Vines::Unknown if !asked.cold_seen => Vines::Alive,
-            known => known,
-        };
-        let fruit = match asked.fruit {
-            Fruit::Unknown if !asked.cold_seen => Fruit::Sound,
-            known => known,
-        };
-        holds(self.groups.as_ref(), group.as_ref())
-            && holds(self.crops.as_ref(), Some(&asked.crop))
-            && holds(self.classes.as_ref(), Some(&asked.class))
-            && holds(self.vines.as_ref(), Some(&vines))
-            && holds(self.fruit.as_ref(), Some(&fruit))
-            && holds(self.defects.as_ref(), asked.defect.as_ref())
-    }
-}
-
 static RULES: LazyLock<Vec<Rule>> =
     LazyLock::new(|| embedded("fitness.json", include_str!("../../../data/fitness.json")));
 
@@ -158,21 +157,27 @@ pub fn rules() -> &'static [Rule] {
 /// What this fruit may be used for.
 ///
 /// A crop that is not in the table has no group; the last rule, which withholds the jar, is its
-/// answer at the latest.
+/// answer at the latest. [`super::decide`] tells how the answer came about.
 pub fn fitness(asked: &Asked) -> Fitness {
-    let group = crops::crop(&asked.crop).map(|crop| crop.group);
+    let met = Met::of(asked);
     let rule = RULES
         .iter()
-        .find(|rule| rule.matches(asked, group))
+        .find(|rule| met.matches(rule))
         .expect("the last rule has no condition, which a test holds it to");
-    Fitness {
-        uses: rule.uses,
-        best: rule.uses.best(),
-        settled: rule.settled,
-        reason: rule.reason.clone(),
-        source: rule.source.clone(),
-        mark: rule.mark,
-        rule: rule.id.clone(),
+    rule.answer()
+}
+
+impl Rule {
+    pub(super) fn answer(&self) -> Fitness {
+        Fitness {
+            uses: self.uses,
+            best: self.uses.best(),
+            settled: self.settled,
+            reason: self.reason.clone(),
+            source: self.source.clone(),
+            mark: self.mark,
+            rule: self.id.clone(),
+        }
     }
 }
 
@@ -186,17 +191,16 @@ mod tests {
     #[test]
     fn the_last_rule_has_no_condition_and_every_rule_a_source() {
         let last = rules().last().expect("a rule");
-        assert!(last.matches(
-            &Asked {
-                crop: "no-such".into(),
-                class: "no-such".into(),
-                vines: Vines::Unknown,
-                fruit: Fruit::Unknown,
-                defect: None,
-                cold_seen: true,
-            },
-            None
-        ));
+        let nothing_known = Asked {
+            crop: "no-such".into(),
+            class: "no-such".into(),
+            vines: Vines::Unknown,
+            fruit: Fruit::Unknown,
+            ripened: Ripened::Unknown,
+            defect: None,
+            cold_seen: true,
+        };
+        assert!(Met::of(&nothing_known).matches(last));
         assert!(!last.uses.allows(Use::Jar));
         let ids: BTreeSet<_> = rules().iter().map(|rule| &rule.id).collect();
         assert_eq!(ids.len(), rules().len());

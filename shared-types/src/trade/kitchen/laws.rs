@@ -6,7 +6,7 @@ use proptest::prelude::*;
 
 use super::*;
 use crate::trade::crops::{self, Defect};
-use crate::trade::fitness::{Asked, Fruit, Use, Vines, fitness};
+use crate::trade::fitness::{Asked, Fruit, Ripened, Use, Vines, fitness};
 use crate::trade::methods::{Jar, Kind, load_jars, method, process_time};
 use crate::units::{Altitude, Day, Grams};
 
@@ -26,6 +26,7 @@ fn any_lot() -> impl Strategy<Value = KitchenLot> {
                     class: class.id.clone(),
                     vines,
                     fruit,
+                    ripened: Ripened::Unknown,
                     defect,
                     cold_seen,
                 };
@@ -194,6 +195,7 @@ fn tomatoes(id: &str, class: &str, vines: Vines, ready: &[i64], waiting: i64) ->
         class: class.into(),
         vines,
         fruit: Fruit::Sound,
+        ripened: Ripened::Unknown,
         defect: None,
         cold_seen: true,
     };

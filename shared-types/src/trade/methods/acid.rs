@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::canning::canning;
 use super::confirmed::{Confirmed, acid_key, find};
+use super::fraction::fraction;
 use super::refusal::{Refusal, RefusalKind};
 use super::{Jar, Mark, Measure, Method, Role};
 
@@ -107,15 +108,5 @@ impl AcidChoice {
         let plural = if self.amount > 1.0 { "s" } else { "" };
         let ml = self.amount * self.unit.millilitres();
         format!("{} {}{plural} ({ml:.1} mL) {}", fraction(self.amount), self.unit.word(), self.what)
-    }
-}
-
-/// A spoon's count as a cook reads it.
-fn fraction(amount: f64) -> String {
-    match (amount * 4.0) as i64 {
-        1 => "1/4".to_owned(),
-        2 => "1/2".to_owned(),
-        3 => "3/4".to_owned(),
-        _ => format!("{amount}"),
     }
 }

@@ -108,7 +108,7 @@ pub struct Method {
     /// Takes any crop and class.
     #[serde(default)]
     pub any: bool,
-    /// Why it is only made when somebody asks for it, and never planned: it needs what the book
+    /// Why it is only planned when the household has said that it wants it: it needs what the book
     /// does not know, such as whether a pepper is hot.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub by_name: Option<String>,

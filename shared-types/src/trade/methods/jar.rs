@@ -39,6 +39,13 @@ impl Jar {
         }
     }
 
+    /// The jar of a word as people write it: `pint`, `half-pint`, `half pint`, `quarts`.
+    pub fn from_word(word: &str) -> Option<Self> {
+        let plain: String = word.to_lowercase().chars().filter(|c| c.is_alphabetic()).collect();
+        let plain = plain.trim_end_matches('s');
+        Self::ALL.into_iter().find(|jar| jar.words().replace('-', "") == plain)
+    }
+
     /// Litres.
     pub fn litres(self) -> f64 {
         let pint = LITRES_PER_QUART * f64::from(Measure::Pint.teaspoons())

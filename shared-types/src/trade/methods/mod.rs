@@ -19,7 +19,7 @@
 //!
 //! What is only remembered is shown by [`rows_to_confirm`] and used by nobody, until an owner has
 //! read the row in a printed guide: a [`Confirmed`] then goes into [`Ask`].
-//! A method with `by_name` is made when somebody asks for it and never planned.
+//! A method with `by_name` is planned only when the household has said that it wants it.
 //!
 //! Freezing, drying, fresh use, feed and compost are methods too, so that every kilogram has
 //! somewhere to go. At the point of use the cautions of the method are shown, and the local
@@ -32,10 +32,13 @@
 
 mod acid;
 mod canning;
+pub mod card;
 #[cfg(test)]
 mod check;
 mod confirmed;
+mod conflict;
 mod file;
+mod fraction;
 mod jar;
 mod load;
 mod offer;
@@ -45,6 +48,7 @@ mod recipe;
 mod refusal;
 mod rows;
 mod table;
+mod told;
 mod yields;
 
 // What the build script's copies of `file`, `jar`, `recipe` and `rows` take from where they stand.
@@ -57,8 +61,11 @@ pub use canning::{
     Bands, LoadRow, after_every_jar, at_filling, bands, best_months, canner_loads, cooling_hours,
     load_jars, reprocess_within_hours, stale_months,
 };
+pub use card::{Card, CardAsk, card};
 pub use confirmed::{Confirmed, RowToConfirm, rows_to_confirm};
+pub use conflict::{Claim, Conflict, conflicts, conflicts_of};
 pub use file::{DryRatio, From, Kind, Method, MethodStep, Takes};
+pub use fraction::fraction;
 pub use jar::Jar;
 pub use load::{LoadMinutes, load_minutes, loads};
 pub use offer::{Ask, Offer, headspace_words, offer};
@@ -70,4 +77,5 @@ pub use recipe::{Base, Ingredient, Role, Unit};
 pub use refusal::{Refusal, RefusalKind};
 pub use rows::{Basis, Canner, Gauge, PressureRow, ProcessRow, YieldRow};
 pub use table::{all, method, methods_for};
+pub use told::{Instead, NameError, Told, named, told};
 pub use yields::{KgPerJar, kg_per_jar};

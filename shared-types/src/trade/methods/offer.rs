@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 use super::acid::{Acid, acid_for_confirmed};
 use super::canning::canning;
 use super::confirmed::Confirmed;
+use super::fraction::fraction;
 use super::pressure::{PressureTime, pressure_offered};
 use super::process::{ProcessTime, process_time_confirmed, sterile_jar_minutes};
 use super::refusal::{Refusal, RefusalKind};
@@ -158,22 +159,8 @@ fn headspace(method: &Method) -> Result<Sourced<f64>, Refusal> {
 
 /// Headspace as cooks say it: `1/2 inch (13 mm)`.
 pub fn headspace_words(inches: f64) -> String {
-    let eighths = libm::round(inches * 8.0) as i64;
-    let part = match eighths % 8 {
-        0 => "",
-        2 => "1/4",
-        4 => "1/2",
-        6 => "3/4",
-        1 => "1/8",
-        3 => "3/8",
-        5 => "5/8",
-        _ => "7/8",
-    };
-    let words = match (eighths / 8, part) {
-        (whole, "") => format!("{whole} inch{}", if whole > 1 { "es" } else { "" }),
-        (0, part) => format!("{part} inch"),
-        (whole, part) => format!("{whole} {part} inches"),
-    };
+    let plural = if inches > 1.0 { "es" } else { "" };
+    let words = format!("{} inch{plural}", fraction(inches));
     format!("{words} ({:.0} mm)", inches * 25.4)
 }
 

@@ -37,6 +37,33 @@ pub enum Canner {
     Weighted,
 }
 
+impl Canner {
+    /// All, as they are offered.
+    pub const ALL: [Self; 4] = [Self::BoilingWater, Self::Steam, Self::Dial, Self::Weighted];
+
+    /// In words.
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::BoilingWater => "boiling water",
+            Self::Steam => "steam",
+            Self::Dial => "pressure, dial gauge",
+            Self::Weighted => "pressure, weighted gauge",
+        }
+    }
+
+    /// The canner of a word as people write it: `boiling-water`, `steam`, `dial`, `weighted`.
+    pub fn from_word(word: &str) -> Option<Self> {
+        let plain: String = word.to_lowercase().chars().filter(|c| c.is_alphabetic()).collect();
+        match plain.trim_end_matches("canner") {
+            "boilingwater" | "boiling" | "waterbath" => Some(Self::BoilingWater),
+            "steam" | "atmosphericsteam" => Some(Self::Steam),
+            "dial" | "dialgauge" => Some(Self::Dial),
+            "weighted" | "weight" | "weightedgauge" => Some(Self::Weighted),
+            _ => None,
+        }
+    }
+}
+
 /// One row: minutes, with the pressure each band asks for. Rows are alternatives.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]

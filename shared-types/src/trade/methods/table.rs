@@ -39,7 +39,7 @@ impl Method {
         (sum(false), sum(true))
     }
 
-    /// May a plan choose it by itself? What needs to be asked for says why in `by_name`.
+    /// May a plan choose it unasked? What must be wanted first says why in `by_name`.
     pub const fn planned(&self) -> bool {
         self.by_name.is_none()
     }

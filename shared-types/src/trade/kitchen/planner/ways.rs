@@ -49,7 +49,11 @@ pub struct Household {
 /// the household's at its height was seen in a source; compost is not, since what finds no place
 /// ends there anyway.
 pub fn ways(household: &Household) -> Vec<Way> {
-    methods::all().iter().filter_map(|method| way(method, household)).collect()
+    methods::all()
+        .iter()
+        .filter(|method| method.planned() || household.wants.contains_key(&method.id))
+        .filter_map(|method| way(method, household))
+        .collect()
 }
 
 /// A kilogram's worth by kind, when the household says nothing: a jar needs no current, frozen food
@@ -109,7 +113,8 @@ fn fill(way: &mut Way, method: &Method, household: &Household) -> Option<()> {
     let grams = kg_per_jar(method, size)?.plan * 1000.0;
     way.jar = Some(JarUse { size, grams, a_load: load_jars(size) });
     way.least_grams = Grams(libm::ceil(LEAST_JARS * grams) as i64);
-    let cooks: f64 = method.steps.iter().map(|step| step.unattended_minutes).sum();
+    let cooks: f64 =
+        method.steps.iter().map(|step| step.attended_minutes + step.unattended_minutes).sum();
     way.burners = Minutes {
         a_batch: POTS * cooks,
         a_kg: 0.0,
