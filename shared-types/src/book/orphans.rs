@@ -5,6 +5,7 @@
 
 use std::fmt;
 
+use super::lots::Stray;
 use super::{Book, Signed};
 
 /// A thing that is named and not described.
@@ -60,8 +61,13 @@ impl Book {
                 missing(self.rooms.contains_key(&fact.room), &by, "room", &fact.room);
             }
         }
-        for fact in self.lots().stray {
-            missing(false, &format!("taking {}", fact.taking), "lot", &fact.lot);
+        for stray in self.lots().stray {
+            let (by, lot) = match &stray {
+                Stray::Used(fact) => (format!("taking {}", fact.taking), fact.lot),
+                Stray::Moved(fact) => ("a move".to_owned(), fact.lot),
+                Stray::Round(fact) => (format!("round {}", fact.round), fact.lot),
+            };
+            missing(false, &by, "lot", &lot);
         }
         orphans.sort();
         orphans

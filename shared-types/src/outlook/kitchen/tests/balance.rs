@@ -3,6 +3,7 @@
 use proptest::prelude::*;
 
 use super::world::{NOW, World};
+use crate::book::lots::Stray;
 use crate::entry::*;
 use crate::ids::*;
 use crate::units::Grams;
@@ -122,7 +123,8 @@ proptest! {
         }
         // And everything ever taken is in a lot or listed as stray: batches included, each once.
         let by_lots: i64 = lots.all.values().flat_map(|lot| lot.taken.values()).map(|g| g.0).sum();
-        let stray: i64 = lots.stray.iter().map(|taken| taken.grams.0).sum();
+        let astray = |stray: &Stray| if let Stray::Used(taken) = stray { taken.grams.0 } else { 0 };
+        let stray: i64 = lots.stray.iter().map(astray).sum();
         let by_hand: i64 = acts_used(book);
         let by_batch: i64 =
             book.made().iter().flat_map(|(_, made)| &made.used).map(|part| part.grams.0).sum();
