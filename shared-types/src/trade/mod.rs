@@ -33,3 +33,5 @@ pub mod methods;
 pub mod pantry;
 pub mod provenance;
 pub mod ripening;
+pub mod shares;
+pub mod stores;

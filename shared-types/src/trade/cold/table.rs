@@ -4,6 +4,8 @@ use std::sync::LazyLock;
 
 use serde::{Deserialize, Serialize};
 
+use super::hardiness::{FreezingPoint, Hardiness};
+use crate::ids::CropId;
 use crate::trade::provenance::{Mark, Said, Sourced, embedded};
 
 #[derive(Debug, Deserialize)]
@@ -16,6 +18,11 @@ pub(super) struct Tables {
     pub(super) covers: Vec<Cover>,
     pub(super) cover_cap_celsius: Sourced<f64>,
     pub(super) cover_cautions: Vec<Said>,
+    pub(super) freezing: Vec<FreezingPoint>,
+    pub(super) hardiness_classes: Vec<Hardiness>,
+    pub(super) plant_heights: Vec<PlantHeight>,
+    pub(super) frost_lasts: Said,
+    pub(super) heater: Heater,
 }
 
 /// Fall-back rules, each a shift with its range, °C.
@@ -87,6 +94,44 @@ pub(super) struct Height {
     pub(super) official_millimetres: Sourced<u32>,
 }
 
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct PlantHeight {
+    pub(super) crop: CropId,
+    pub(super) millimetres: u32,
+    #[expect(dead_code, reason = "read to keep the row's provenance in shape")]
+    source: String,
+    #[expect(dead_code, reason = "read to keep the row's provenance in shape")]
+    mark: Mark,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Heater {
+    pub(super) glazings: Vec<Glazing>,
+    pub(super) leaks_percent: Sourced<[f64; 2]>,
+    pub(super) cautions: Vec<Said>,
+}
+
+/// A tunnel's skin.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Glazing {
+    /// Its key, such as `single`.
+    pub id: String,
+    /// Its plain name.
+    pub name: String,
+    /// Heat transmission, least and most, BTU/(h·ft²·°F) as printed.
+    pub u_btu: [f64; 2],
+    /// Id of the source.
+    pub source: String,
+    /// How sure.
+    pub mark: Mark,
+    /// What a reader should know before relying on it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub note: Option<String>,
+}
+
 /// A cover and what it holds on a frosty night.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -130,4 +175,9 @@ pub fn category(low: f64) -> Option<&'static Category> {
 /// What an evening's dew point, °C, says of frost.
 pub fn dew_point_words(dew_point: f64) -> Option<&'static DewPointWords> {
     TABLES.dew_point_words.iter().find(|row| dew_point < row.below_celsius)
+}
+
+/// How long a frost must last to kill, as a sentence for screens.
+pub fn frost_lasts() -> &'static Said {
+    &TABLES.frost_lasts
 }
