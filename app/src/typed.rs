@@ -18,7 +18,7 @@ fn not_whole(text: &str) -> String {
 }
 
 /// Thousandths of what was typed with a point or a comma; `None` when left out.
-fn thousandths(text: &str) -> Result<Option<i64>, String> {
+pub fn thousandths_of(text: &str) -> Result<Option<i64>, String> {
     let text = text.trim();
     let (sign, digits) = match text.strip_prefix(['-', '\u{2212}']) {
         Some(digits) => (-1, digits),
@@ -36,7 +36,7 @@ fn thousandths(text: &str) -> Result<Option<i64>, String> {
 
 /// A temperature in degrees Celsius; `None` when left out.
 pub fn celsius(text: &str) -> Result<Option<MilliCelsius>, String> {
-    let Some(milli) = thousandths(text)? else { return Ok(None) };
+    let Some(milli) = thousandths_of(text)? else { return Ok(None) };
     match i32::try_from(milli) {
         Ok(milli) if (-60_000..=60_000).contains(&milli) => Ok(Some(MilliCelsius(milli))),
         _ => Err(format!("{} ° is no weather and no room: type degrees Celsius.", text.trim())),
@@ -45,7 +45,7 @@ pub fn celsius(text: &str) -> Result<Option<MilliCelsius>, String> {
 
 /// Square metres, in square decimetres as stored; `None` when left out.
 pub fn square_metres(text: &str) -> Result<Option<i64>, String> {
-    Ok(thousandths(text)?.map(|thousandths| thousandths / 10))
+    Ok(thousandths_of(text)?.map(|thousandths| thousandths / 10))
 }
 
 /// A weight that may be nothing (a sack weighs next to nothing) or left out (`None`).
@@ -56,6 +56,11 @@ pub fn weight(text: &str, unit: WeightUnit) -> Result<Option<Grams>, String> {
         Err(WeightError::Zero) => Ok(Some(Grams::ZERO)),
         Err(error) => Err(crate::words::sentence(&error.to_string())),
     }
+}
+
+/// A weight as it is typed; empty when there is none.
+pub fn exact_or_empty(grams: Option<Grams>, unit: WeightUnit) -> String {
+    grams.map(|grams| crate::words::exact(grams, unit)).unwrap_or_default()
 }
 
 /// Thousandths as they are typed: `12.5`.

@@ -66,6 +66,12 @@ fn month_and_date(day: Day) -> (&'static str, String) {
     (MONTHS[(month.clamp(1, 12)) - 1], date)
 }
 
+/// A day with its year, without its weekday: `9 Oct 2026`.
+pub fn day_and_year(day: Day) -> String {
+    let (month, date) = month_and_date(day);
+    format!("{date} {month} {}", day.year())
+}
+
 /// The time of day for a clock `offset_minutes` ahead of UTC: `14:02`.
 pub fn time(at: Millis, offset_minutes: i32) -> String {
     let minutes = (at.0.div_euclid(MINUTE_MS) + i64::from(offset_minutes)).rem_euclid(24 * 60);

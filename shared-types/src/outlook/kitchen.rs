@@ -20,7 +20,7 @@ mod work;
 
 pub use keep::{Kept, keep};
 pub use problem::{hands_minutes, household, jar, jar_word, lot_labels, problem, usual_jar};
-pub use shopping::{Item, shopping};
+pub use shopping::{Item, Measured, shopping};
 pub use tasks::{Task, TaskKind, seals_task, tasks};
 pub use work::{BEGINS, Step, Work, work, works};
 

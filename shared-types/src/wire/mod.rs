@@ -53,10 +53,12 @@
 
 pub mod limits;
 
+mod calendar;
 mod enrol;
 mod exchange;
 mod refusal;
 
+pub use calendar::{CalendarLink, CalendarRevoke, NewCalendarLink};
 pub use enrol::{
     Code, DeviceInfo, EnrolRequest, Enrolled, Hello, RenewRequest, RevokeRequest, Role,
 };

@@ -1,53 +1,25 @@
 //! A batch as a card to cook from: figures first, then the steps with their times.
 
 use leptos::prelude::*;
+use shared_types::outlook::kitchen::{Step, Work};
+use shared_types::units::Altitude;
 
 use super::clock;
-use super::recipe::{Figure, Recipe, Step};
-use super::ticks::Ticks;
+use super::recipe::{Figure, Recipe, recipe};
+use super::steps::tick;
+use crate::farm::use_farm;
+use crate::parts::Problem;
 
-/// The whole card. On a phone its work shows when it is `open`.
+/// The whole card, without its heading.
 #[component]
 pub fn Card(
-    recipe: Recipe,
-    /// The day, in words.
-    day: String,
-    /// Minutes after midnight when that day begins.
-    #[prop(into)]
-    start: Signal<u32>,
-    ticks: RwSignal<Ticks>,
-    open: Memo<bool>,
-    on_open: Callback<String>,
+    /// The batch.
+    work: Work,
+    /// The holding's height.
+    altitude: Altitude,
 ) -> impl IntoView {
-    let Recipe { key, title, tags, begun, done, .. } = recipe.clone();
-    let from_to = move || {
-        format!("{} to {}", clock::time(start.get() + begun), clock::time(start.get() + done))
-    };
-    let tags = tags.into_iter().map(|tag| view! { <span>{tag}</span> }).collect_view();
-    let name = format!(" of {title}");
-    let heading = format!("title-{key}");
-    view! {
-        <header>
-            <p class="sub">{day}</p>
-            <h2 id=heading tabindex="-1">
-                {title}
-            </h2>
-            <p class="tags">{tags} <span>{from_to}</span></p>
-        </header>
-        <button
-            class="button opener"
-            hidden=move || open.get()
-            on:click=move |_| on_open.run(key.clone())
-        >
-            "Show the steps"
-            <span class="visually-hidden">{name}</span>
-        </button>
-        <div class="work">{work(recipe, start, ticks)}</div>
-    }
-}
-
-fn work(recipe: Recipe, start: Signal<u32>, ticks: RwSignal<Ticks>) -> impl IntoView {
-    let Recipe { figures, ingredients, steps, cautions, sources, jar, .. } = recipe;
+    let Recipe { figures, ingredients, cautions, sources, jar, .. } = recipe(&work.batch, altitude);
+    let failed = RwSignal::new(None::<String>);
     let figure = |Figure { name, number, words }| {
         view! {
             <div class="figure">
@@ -84,12 +56,13 @@ fn work(recipe: Recipe, start: Signal<u32>, ticks: RwSignal<Ticks>) -> impl Into
             </details>
         }
     });
-    let steps = steps.into_iter().map(|step| line(step, start, ticks)).collect_view();
+    let steps = work.steps.into_iter().map(|step| view! { <Line step failed /> }).collect_view();
     let sources = sources.into_iter().map(|source| view! { <p class="source">{source}</p> });
     view! {
         {figures}
         {ingredients}
         <ol class="plan">{steps}</ol>
+        <Problem text=failed />
         {cautions}
         <div>
             {sources.collect_view()}
@@ -99,34 +72,24 @@ fn work(recipe: Recipe, start: Signal<u32>, ticks: RwSignal<Ticks>) -> impl Into
 }
 
 /// A step with its time and its tick.
-fn line(step: Step, start: Signal<u32>, ticks: RwSignal<Ticks>) -> impl IntoView {
-    let Step { key, after, text, sub } = step;
-    let (own, tick) = (key.clone(), key);
-    let ticked = Memo::new(move |_| ticks.with(|ticks| ticks.has(&own)));
-    let time = move || match after {
-        Some(after) => clock::time(start.get() + after),
-        None => "evening before".to_owned(),
-    };
-    let label = format!("done: {text}");
-    let sub = (!sub.is_empty()).then(|| view! { <p class="sub">{sub}</p> });
+#[component]
+fn Line(step: Step, failed: RwSignal<Option<String>>) -> impl IntoView {
+    let farm = use_farm();
+    let Step { task, text, hands, alone, minute, evening, note, done, .. } = step;
+    let mut sub = clock::hands_and_alone(hands, alone);
+    if evening {
+        sub.insert(0, "the evening before".to_owned());
+    }
+    sub.extend((!note.is_empty()).then_some(note));
+    let sub = sub.join(" \u{b7} ");
     view! {
-        <li class="plan-step" class:done-with=move || ticked.get()>
-            <time>{time}</time>
+        <li class="plan-step" class:done-with=done>
+            <time>{clock::time(minute)}</time>
             <div>
-                <p class="text">{text}</p>
-                {sub}
+                <p class="text">{text.clone()}</p>
+                <p class="sub">{sub}</p>
             </div>
-            <label class="tick">
-                <input
-                    type="checkbox"
-                    prop:checked=move || ticked.get()
-                    on:change:target=move |event| {
-                        let on = event.target().checked();
-                        ticks.update(|ticks| ticks.set(&tick, on));
-                    }
-                />
-                <span class="visually-hidden">{label}</span>
-            </label>
+            {tick(farm, task, &text, done, failed)}
         </li>
     }
 }

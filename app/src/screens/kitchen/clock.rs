@@ -4,9 +4,6 @@ use shared_types::units::{MINUTE_MS, Millis};
 
 use crate::words;
 
-/// When a day in the kitchen begins unless somebody says otherwise: half past eight.
-pub const USUAL_START: u32 = 8 * 60 + 30;
-
 /// Minutes of a day.
 const DAY: u32 = 24 * 60;
 
@@ -21,10 +18,19 @@ pub fn beginnings() -> Vec<(u32, String)> {
     (0..DAY / 30).map(|half| (half * 30, time(half * 30))).collect()
 }
 
-/// When to begin today, `now` minutes after midnight: at the usual time, or at the next half hour
-/// when that is past.
-pub fn begin_today(now: u32) -> u32 {
-    if now <= USUAL_START { USUAL_START } else { (now.div_ceil(30) * 30).min(DAY - 30) }
+/// The half hour at or before.
+pub fn half_hour(minutes: u32) -> u32 {
+    minutes.min(DAY - 1) / 30 * 30
+}
+
+/// How long a step takes: hands on, and by itself.
+pub fn hands_and_alone(hands: u32, alone: u32) -> Vec<String> {
+    match (hands, alone) {
+        (0, 0) => Vec::new(),
+        (hands, 0) => vec![span(hands)],
+        (0, alone) => vec![format!("{} by itself", span(alone))],
+        (hands, alone) => vec![format!("{} of work, {} by itself", span(hands), span(alone))],
+    }
 }
 
 /// A length of work: `25 min`, `1 h`, `1 h 40`.
@@ -42,20 +48,19 @@ mod tests {
 
     #[test]
     fn times_as_they_stand_on_a_kitchen_clock() {
-        assert_eq!(time(USUAL_START), "8:30");
+        assert_eq!(time(510), "8:30");
         assert_eq!(time(DAY + 15), "0:15 next day");
         let all = beginnings();
         assert_eq!((all.len(), all[17].1.as_str()), (48, "8:30"));
+        assert_eq!(half_hour(529), 510);
+        assert!(all.iter().any(|(minutes, _)| *minutes == half_hour(1439)));
     }
 
     #[test]
-    fn a_day_begun_late_begins_at_the_next_half_hour() {
-        for (now, begins) in
-            [(0, "8:30"), (510, "8:30"), (511, "9:00"), (15 * 60 + 2, "15:30"), (1439, "23:30")]
-        {
-            assert_eq!(time(begin_today(now)), begins);
-            assert!(beginnings().iter().any(|(minutes, _)| *minutes == begin_today(now)));
-        }
+    fn a_step_says_how_long_it_takes() {
+        assert!(hands_and_alone(0, 0).is_empty());
+        assert_eq!(hands_and_alone(25, 0), ["25 min"]);
+        assert_eq!(hands_and_alone(5, 100), ["5 min of work, 1 h 40 by itself"]);
     }
 
     #[test]

@@ -1,41 +1,26 @@
 //! A batch of the plan as a card to cook from.
 
 use shared_types::ids::ClassId;
-use shared_types::trade::kitchen::{Batch, PlanStep};
+use shared_types::trade::kitchen::Batch;
 use shared_types::trade::methods::{Acid, AcidChoice, Jar, Kind, acid_for, method};
 use shared_types::trade::provenance::cite;
 use shared_types::units::{Altitude, Grams, Measure, WeightUnit};
 
 use super::asides::by_label;
-use super::clock::span;
 use super::sources::sources;
 use crate::words;
 
-/// A card to cook from.
+/// What a card says beside its steps.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Recipe {
-    /// Told apart from the other cards of the plan; names its element on the page.
-    pub key: String,
-    /// Its place among the days of the plan.
-    pub day: usize,
-    /// `Tomato sauce, thin: 3 quarts`.
-    pub title: String,
-    /// What goes in and what it is fit for.
-    pub tags: Vec<String>,
     /// The numbers that make a jar safe; none for what is no jar.
     pub figures: Vec<Figure>,
     /// The rest of the recipe, scaled.
     pub ingredients: Vec<String>,
-    /// The work.
-    pub steps: Vec<Step>,
     /// What to mind, each with where it was read.
     pub cautions: Vec<(String, String)>,
     /// Where the numbers were read.
     pub sources: Vec<String>,
-    /// Minutes after the day's start when it is begun.
-    pub begun: u32,
-    /// Minutes after the day's start when it is done.
-    pub done: u32,
     /// Whether it goes on a shelf.
     pub jar: bool,
 }
@@ -51,53 +36,30 @@ pub struct Figure {
     pub words: String,
 }
 
-/// One step.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Step {
-    /// Told apart from every other step of the plan, for its tick.
-    pub key: String,
-    /// Minutes after the day's start; `None` the evening before.
-    pub after: Option<u32>,
-    /// What to do.
-    pub text: String,
-    /// How long it takes, and what to mind.
-    pub sub: String,
-}
-
-/// Writes out one batch, begun `after` minutes into its day, the `day`th of the plan.
-pub fn recipe(
-    batch: &Batch,
-    key: String,
-    altitude: Altitude,
-    day: usize,
-    after: u32,
-    unit: WeightUnit,
-) -> Recipe {
+/// Writes out one batch.
+pub fn recipe(batch: &Batch, altitude: Altitude) -> Recipe {
     let jar = batch.jars.map(|jars| jars.jar);
     let acid = jar.and_then(|jar| acid_for(method(&batch.method)?, jar).ok().flatten());
-    let (steps, done) = steps(&key, &batch.steps, after);
-    let mut tags = by_label(batch.from.iter().map(|f| (f.label.as_str(), f.grams)), unit);
-    if batch.kind == Kind::Jar {
-        tags.push("fit for jars".to_owned());
-    }
     Recipe {
-        title: title(batch),
-        tags,
         figures: figures(batch, altitude, acid.as_ref()),
         ingredients: batch.ingredients.clone(),
-        steps,
         cautions: batch
             .cautions
             .iter()
             .map(|said| (said.text.clone(), cite(&said.source)))
             .collect(),
         sources: sources(batch, acid.as_ref()),
-        begun: after,
-        done,
         jar: batch.kind == Kind::Jar,
-        key,
-        day,
     }
+}
+
+/// What goes in and what it is fit for.
+pub fn tags(batch: &Batch, unit: WeightUnit) -> Vec<String> {
+    let mut tags = by_label(batch.from.iter().map(|f| (f.label.as_str(), f.grams)), unit);
+    if batch.kind == Kind::Jar {
+        tags.push("fit for jars".to_owned());
+    }
+    tags
 }
 
 /// `Tomato sauce, thin: 3 quarts`.
@@ -126,44 +88,6 @@ pub fn tone(batch: &Batch) -> &'static str {
         _ if takes(&"green".into()) && !takes(&"ripe".into()) => "green",
         _ => "ripe",
     }
-}
-
-/// Steps one after the other: nobody is asked to do two things at once.
-fn steps(key: &str, steps: &[PlanStep], start: u32) -> (Vec<Step>, u32) {
-    const EVENING: &str = "the evening before";
-    let mut at = start;
-    let steps = steps
-        .iter()
-        .enumerate()
-        .map(|(i, step)| {
-            let evening = step.note.as_deref() == Some(EVENING);
-            let after = (!evening).then_some(at);
-            if !evening {
-                at += step.hands_on_minutes + step.unattended_minutes;
-            }
-            Step {
-                key: format!("{key}-{i}"),
-                after,
-                text: step.text.clone(),
-                sub: step_words(step),
-            }
-        })
-        .collect();
-    (steps, at)
-}
-
-fn step_words(step: &PlanStep) -> String {
-    let mut parts = Vec::new();
-    match (step.hands_on_minutes, step.unattended_minutes) {
-        (0, 0) => {}
-        (hands, 0) => parts.push(span(hands)),
-        (0, alone) => parts.push(format!("{} by itself", span(alone))),
-        (hands, alone) => {
-            parts.push(format!("{} of work, {} by itself", span(hands), span(alone)));
-        }
-    }
-    parts.extend(step.note.clone());
-    parts.join(" · ")
 }
 
 fn figures(batch: &Batch, altitude: Altitude, acid: Option<&Acid>) -> Vec<Figure> {
@@ -247,11 +171,6 @@ fn spoons(amount: f64) -> String {
         3 => "3/4".to_owned(),
         _ => amount.to_string(),
     }
-}
-
-/// Whether a batch keeps food for people.
-pub fn keeps_food(kind: Kind) -> bool {
-    !matches!(kind, Kind::Feed | Kind::Compost)
 }
 
 /// What goes into a card of the days: `7.5 kg → 3 quarts`.
