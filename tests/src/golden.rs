@@ -296,7 +296,18 @@ pub fn messages() -> Vec<(&'static str, String)> {
                 server_time: NOW,
             }),
         ),
-        ("snapshot", json(&Snapshot { epoch, seq: 43, fold_version: 1, digest, own: 8, state })),
+        (
+            "snapshot",
+            json(&Snapshot {
+                epoch,
+                seq: 43,
+                fold_version: 1,
+                digest,
+                own: 8,
+                devices: Default::default(),
+                state,
+            }),
+        ),
         ("announcement", json(&Announcement { epoch, seq: 43 })),
         ("code", json(&Code { code: "K7QM-2RTX".into(), until: NOW })),
         (

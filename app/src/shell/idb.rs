@@ -6,7 +6,7 @@
 //! |---|---|---|
 //! | `own` | device seq | an [`Entry`] of this device |
 //! | `rows` | seq | a [`LogRow`] |
-//! | `state` | `meta`, `checkpoint`, `me` | [`Meta`], [`Checkpoint`], [`Me`](crate::farm::Me) |
+//! | `state` | `meta`, `checkpoint`, `former`, `me` | [`Meta`], [`Checkpoint`], list of [`Entry`], [`Me`](crate::farm::Me) |
 //!
 //! Values are JSON text, so that a payload's bytes come back exactly as they were written. Success
 //! is the transaction's `complete` under `durability: "strict"`, never a request's: a full disk may

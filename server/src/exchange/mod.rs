@@ -13,7 +13,7 @@ mod snapshot;
 use rusqlite::Connection;
 use shared_types::ids::EpochId;
 use shared_types::units::{DAY_MS, HOUR_MS, Millis};
-use shared_types::wire::{ExchangeRequest, RefusalCode};
+use shared_types::wire::{ExchangeRequest, OLDEST, RefusalCode, VERSION};
 
 use crate::error::Error;
 use crate::store::{Device, devices, log, meta};
@@ -30,6 +30,20 @@ const SEEN_STEP_MS: i64 = HOUR_MS;
 /// Before this moment (2026-01-01) a server's clock is plainly not set, as on a board without
 /// battery and network; it then refuses no phone's clock.
 pub const CLOCK_PLAUSIBLE_FROM: Millis = Millis(20_454 * DAY_MS);
+
+/// Whether this server takes the minor version `v` of a sender.
+///
+/// # Errors
+/// `app_too_old` or `server_too_old`: which side to update.
+pub fn check_version(v: u64) -> Result<(), RefusalCode> {
+    if v < OLDEST.into() {
+        Err(RefusalCode::AppTooOld { oldest: OLDEST })
+    } else if v > VERSION.into() {
+        Err(RefusalCode::ServerTooOld { newest: VERSION })
+    } else {
+        Ok(())
+    }
+}
 
 /// Whether an exchange has anything to write: entries, or a note of when the device was seen.
 pub fn writes(device: &Device, request: &ExchangeRequest, now: Millis) -> bool {

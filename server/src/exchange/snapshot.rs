@@ -1,5 +1,6 @@
 //! The log folded up to its end, for a phone that has been away too long to read it row by row.
 
+use std::collections::BTreeMap;
 use std::mem;
 use std::sync::{Mutex, PoisonError};
 
@@ -79,6 +80,7 @@ pub fn snapshot(conn: &Connection, folded: &Folded, device: DeviceId) -> Result<
         fold_version: FOLD_VERSION,
         digest: folded.digest,
         own: log::stored_through(conn, device)?,
+        devices: log::stored_by_device(conn)?,
         state: &folded.book,
     };
     Ok(serde_json::to_vec(&snapshot).expect("a book is written as JSON"))
@@ -92,6 +94,7 @@ struct SnapshotOf<'a> {
     fold_version: u32,
     digest: Digest,
     own: DeviceSeq,
+    devices: BTreeMap<DeviceId, DeviceSeq>,
     state: &'a Book,
 }
 
@@ -145,6 +148,7 @@ mod tests {
             });
             let read: Snapshot = serde_json::from_slice(&read.unwrap()).unwrap();
             assert_eq!((read.seq, read.own), (admitted.latest, admitted.acked));
+            assert_eq!(read.devices, [(device(), admitted.acked)].into());
             assert_eq!(read.digest, log::digest_at(&conn, read.seq).unwrap());
             assert_eq!(read.epoch, meta::epoch(&conn).unwrap());
             assert_eq!(read.fold_version, FOLD_VERSION);

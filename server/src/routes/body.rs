@@ -6,11 +6,10 @@ use http_body_util::BodyExt as _;
 use serde::Deserialize;
 use serde::de::DeserializeOwned;
 use shared_types::wire::limits::BODY_MAX_BYTES;
-use shared_types::wire::{
-    EnrolRequest, ExchangeRequest, OLDEST, RefusalCode, RenewRequest, RevokeRequest, VERSION,
-};
+use shared_types::wire::{EnrolRequest, ExchangeRequest, RefusalCode, RenewRequest, RevokeRequest};
 
 use crate::error::Error;
+use crate::exchange::check_version;
 
 /// How much of a body over the limit is still read, and thrown away, before the connection is
 /// given up: a client that is still sending would otherwise never see the answer.
@@ -110,18 +109,10 @@ struct Versioned {
     v: u64,
 }
 
-fn check_version(v: u64) -> Result<(), RefusalCode> {
-    if v < OLDEST.into() {
-        Err(RefusalCode::AppTooOld { oldest: OLDEST })
-    } else if v > VERSION.into() {
-        Err(RefusalCode::ServerTooOld { newest: VERSION })
-    } else {
-        Ok(())
-    }
-}
-
 #[cfg(test)]
 mod tests {
+    use shared_types::wire::{OLDEST, VERSION};
+
     use super::*;
 
     fn read(json: &str) -> Result<ExchangeRequest, RefusalCode> {

@@ -1,5 +1,7 @@
 //! Table `log`: every entry once, in the server's order.
 
+use std::collections::BTreeMap;
+
 use rusqlite::types::Type;
 use rusqlite::{Connection, OptionalExtension as _, Row, params};
 use serde_json::value::RawValue;
@@ -95,6 +97,13 @@ pub fn digest_at(conn: &Connection, seq: Seq) -> rusqlite::Result<Digest> {
 pub fn stored_through(conn: &Connection, device: DeviceId) -> rusqlite::Result<DeviceSeq> {
     conn.prepare_cached("select coalesce(max(device_seq), 0) from log where device = ?1")?
         .query_row([device.0.as_bytes()], |row| row.get(0))
+}
+
+/// The last entry held of every device; see [`stored_through`].
+pub fn stored_by_device(conn: &Connection) -> rusqlite::Result<BTreeMap<DeviceId, DeviceSeq>> {
+    conn.prepare_cached("select device, max(device_seq) from log group by device")?
+        .query_map([], |row| Ok((DeviceId(Uuid::from_bytes(row.get(0)?)), row.get(1)?)))?
+        .collect()
 }
 
 /// The content hash of one entry held of a device.

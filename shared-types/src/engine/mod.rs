@@ -23,13 +23,16 @@
 //! **Decision.** The confirmed book is folded on a copy and swapped in when its page is stored; the
 //! copy shares all bins, so it costs a pointer per bin.
 //!
-//! **Not yet.** After a fork the entries that were acknowledged under the old id are no longer held
-//! as own, so they cannot refill a lost server from this phone (the twin still holds them).
+//! **Decision.** An acknowledgement counts only for entries whose content the server has compared:
+//! those of a request it answered, and those met in the log under the digest. A number alone may
+//! count what a twin wrote under the same id.
 
 mod event;
+mod former;
 mod keep;
 mod memory;
 mod page;
+mod program;
 mod recover;
 mod storage;
 mod talk;
@@ -40,13 +43,14 @@ use std::collections::VecDeque;
 use std::sync::Arc;
 
 use crate::book::Book;
-use crate::entry::{Entry, Fact, Seq};
+use crate::entry::{DeviceSeq, Entry, Fact, Seq};
 use crate::ids::DeviceId;
 use crate::units::Millis;
 use crate::wire::ExchangeReply;
 
 pub use event::{Action, Event, Link, Notice, Status};
 pub use memory::MemoryDisk;
+pub use program::Program;
 pub use storage::{CHECKPOINT_EVERY, Checkpoint, Meta, Stored, Transaction, read_from};
 
 /// Names a keeping, so that the shell can tell its screen what became of it.
@@ -57,8 +61,10 @@ pub type Ticket = u64;
 pub struct Engine {
     /// As it stands on the disk.
     meta: Meta,
-    /// Every entry this device wrote: `own[i]` has `device_seq` `i + 1`.
+    /// Every entry this device wrote under its id: `own[i]` has `device_seq` `i + 1`.
     own: Vec<Entry>,
+    /// What it wrote under earlier ids and a server acknowledged, ordered by id.
+    former: Vec<Entry>,
     /// The log up to the cursor, folded.
     confirmed: Arc<Book>,
     /// With own entries not yet placed folded on top.
@@ -71,14 +77,28 @@ pub struct Engine {
     transactions: u64,
     /// Keepings waiting for their transaction.
     waiting: VecDeque<(Ticket, Fact)>,
-    /// A reply waiting for a transaction to end, and the cursor it was asked from.
-    replied: Option<(Seq, ExchangeReply)>,
+    /// A reply waiting for a transaction to end.
+    replied: Option<Replied>,
+    /// The last page was the end of the log.
+    at_end: bool,
+    /// The fold it runs.
+    program: Program,
     /// Another tab wrote while a transaction was under way.
     stale: bool,
     /// The disk was emptied under us: the next transaction writes every own entry again.
     emptied: bool,
     /// The exchange.
     talk: talk::Talk,
+}
+
+/// A reply, and what was asked.
+#[derive(Debug)]
+struct Replied {
+    /// The cursor it was asked from.
+    cursor: Seq,
+    /// The last own entry that was known to be held or offered.
+    offered: DeviceSeq,
+    reply: ExchangeReply,
 }
 
 /// A transaction under way and what it means once stored.
@@ -93,15 +113,21 @@ struct Job {
 enum Work {
     Keep { ticket: Ticket, entry: Box<Entry>, fact: Fact },
     Page { confirmed: Book, rows: usize, checkpoint: bool },
-    Recover { own: Option<Vec<Entry>>, confirmed: Option<Book> },
+    Recover { own: Option<Vec<Entry>>, former: Option<Vec<Entry>>, confirmed: Option<Book> },
 }
 
 impl Engine {
     /// An engine over what the disk holds; `device` is used when it holds nothing yet.
     pub fn new(device: DeviceId, stored: Stored) -> Self {
+        Self::running(Program::NEWEST, device, stored)
+    }
+
+    /// As [`Engine::new`], with the fold of another program.
+    pub fn running(program: Program, device: DeviceId, stored: Stored) -> Self {
         let mut engine = Self {
             meta: Meta::new(device),
             own: Vec::new(),
+            former: Vec::new(),
             confirmed: Arc::default(),
             shown: Arc::default(),
             since_checkpoint: 0,
@@ -109,6 +135,8 @@ impl Engine {
             transactions: 0,
             waiting: VecDeque::new(),
             replied: None,
+            at_end: false,
+            program,
             stale: false,
             emptied: false,
             talk: talk::Talk::default(),
@@ -190,13 +218,16 @@ impl Engine {
                 return;
             }
             match self.replied.take() {
-                Some((cursor, reply)) if cursor == self.meta.cursor => {
-                    self.take_page(&reply, now, actions);
+                Some(replied) if replied.cursor == self.meta.cursor => {
+                    self.take_page(&replied, now, actions);
                 }
                 // Another tab read on meanwhile; this page no longer fits.
                 Some(_) => self.talk.want(),
                 None => {}
             }
+        }
+        if self.storing.is_none() && std::mem::take(&mut self.at_end) {
+            self.bring_back_former(actions);
         }
         while self.storing.is_none() {
             let Some((ticket, fact)) = self.waiting.pop_front() else { break };
@@ -213,6 +244,7 @@ impl Engine {
         transaction.meta.generation = self.meta.generation + 1;
         if self.emptied && !transaction.forget_own {
             transaction.own.splice(0..0, self.own.iter().cloned());
+            transaction.former.get_or_insert_with(|| self.former.clone());
         }
         self.storing =
             Some(Job { number: self.transactions, meta: transaction.meta.clone(), work });
@@ -230,7 +262,7 @@ impl Engine {
         self.emptied = false;
         match job.work {
             Work::Keep { ticket, entry, .. } => {
-                Arc::make_mut(&mut self.shown).fold(&entry);
+                self.program.fold(Arc::make_mut(&mut self.shown), [&*entry]);
                 actions.push(Action::Kept { ticket, id: entry.id() });
                 self.own.push(*entry);
             }
@@ -239,10 +271,9 @@ impl Engine {
                 self.confirmed = Arc::new(confirmed);
                 self.refold();
             }
-            Work::Recover { own, confirmed } => {
-                if let Some(own) = own {
-                    self.own = own;
-                }
+            Work::Recover { own, former, confirmed } => {
+                self.own = own.unwrap_or_else(|| std::mem::take(&mut self.own));
+                self.former = former.unwrap_or_else(|| std::mem::take(&mut self.former));
                 if let Some(confirmed) = confirmed {
                     self.confirmed = Arc::new(confirmed);
                     self.since_checkpoint = 0;
@@ -296,28 +327,30 @@ impl Engine {
     /// Takes over what the disk holds.
     fn adopt(&mut self, stored: Stored) {
         let device = self.meta.device;
-        let (meta, own, confirmed, rows) = stored.unfold(device);
-        self.meta = meta;
-        self.own = own;
-        self.confirmed = Arc::new(confirmed);
-        self.since_checkpoint = rows;
+        let unfolded = stored.unfold(device, self.program);
+        self.meta = unfolded.meta;
+        self.own = unfolded.own;
+        self.former = unfolded.former;
+        self.confirmed = Arc::new(unfolded.confirmed);
+        self.since_checkpoint = unfolded.since_checkpoint;
+        self.at_end = false;
         self.refold();
     }
 
-    /// The shown book anew: the confirmed one, and own entries not yet placed.
+    /// The shown book anew: the confirmed one, and what this device wrote that is not surely in it.
+    /// Folding twice what is in it changes nothing that is shown.
     fn refold(&mut self) {
         self.shown = Arc::clone(&self.confirmed);
-        let placed = to_len(self.meta.placed);
-        if placed < self.own.len() {
-            let shown = Arc::make_mut(&mut self.shown);
-            for entry in &self.own[placed..] {
-                shown.fold(entry);
-            }
+        let surely = to_len(self.meta.placed.min(self.meta.acked));
+        let former = self.former.iter().filter(|entry| !former::is_held(&self.meta, entry));
+        let mut waiting = former.chain(&self.own[surely..]).peekable();
+        if waiting.peek().is_some() {
+            self.program.fold(Arc::make_mut(&mut self.shown), waiting);
         }
     }
 }
 
 /// A device order as a length of `own`.
-fn to_len(device_seq: crate::entry::DeviceSeq) -> usize {
+fn to_len(device_seq: DeviceSeq) -> usize {
     usize::try_from(device_seq).expect("a device holds its own entries in memory")
 }

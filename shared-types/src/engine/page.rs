@@ -1,47 +1,46 @@
 //! A page of the log into the confirmed book.
 
 use super::storage::{CHECKPOINT_EVERY, Checkpoint, Transaction};
-use super::{Action, Engine, Work, to_len};
+use super::{Action, Engine, Replied, Work, to_len};
 use crate::book::Book;
-use crate::entry::Entry;
+use crate::entry::{Entry, Seq};
 use crate::units::Millis;
-use crate::wire::{Content, ExchangeReply, LogRow};
+use crate::wire::{Content, LogRow};
 
 /// Why a page cannot be taken.
 enum Misfit {
     /// The rows do not follow the cursor, or their digest is not the server's.
     Diverged,
-    /// The server holds more of this device than the device does: it was itself restored.
+    /// The server holds more of this device than the device does: a twin writes under its id, or
+    /// its own disk is an older copy.
     KnowsMore,
 }
 
 impl Engine {
     /// Takes the page: folded on a copy, checked, stored with its cursor in one transaction.
-    pub(super) fn take_page(
-        &mut self,
-        reply: &ExchangeReply,
-        now: Millis,
-        actions: &mut Vec<Action>,
-    ) {
+    pub(super) fn take_page(&mut self, replied: &Replied, now: Millis, actions: &mut Vec<Action>) {
+        let reply = &replied.reply;
+        self.at_end = !reply.more;
         let nothing_new = reply.rows.is_empty()
             && (Some(reply.epoch), reply.acked) == (self.meta.epoch, self.meta.acked)
             && (reply.cursor, reply.digest) == (self.meta.cursor, self.meta.digest);
         if nothing_new {
             return;
         }
-        match self.read_page(reply) {
+        match self.read_page(replied) {
             Ok((transaction, confirmed)) => {
                 self.talk.mismatches = 0;
                 let rows = transaction.rows.len();
                 let checkpoint = transaction.checkpoint.is_some();
                 self.store(transaction, Work::Page { confirmed, rows, checkpoint }, actions);
             }
-            Err(Misfit::KnowsMore) => self.ask_for_new_name(now, actions),
+            Err(Misfit::KnowsMore) => self.part_from_twin(replied.offered, now, actions),
             Err(Misfit::Diverged) => self.read_anew(now, actions),
         }
     }
 
-    fn read_page(&self, reply: &ExchangeReply) -> Result<(Transaction, Book), Misfit> {
+    fn read_page(&self, replied: &Replied) -> Result<(Transaction, Book), Misfit> {
+        let Replied { offered, reply, .. } = replied;
         if to_len(reply.acked) > self.own.len() {
             return Err(Misfit::KnowsMore);
         }
@@ -49,7 +48,9 @@ impl Engine {
             return Err(Misfit::Diverged);
         }
         let mut meta = self.meta.clone();
-        let mut confirmed = Book::clone(&self.confirmed);
+        let mut entries = Vec::with_capacity(reply.rows.len());
+        // What the server compared: offered in this exchange, or met in this page.
+        let mut compared = self.meta.acked.max(*offered);
         for row in &reply.rows {
             let entry = self.entry_of(row)?;
             if row.seq != meta.cursor + 1 {
@@ -60,22 +61,30 @@ impl Engine {
                     return Err(Misfit::Diverged);
                 }
                 meta.placed = device_seq;
+                compared = compared.max(device_seq);
             }
             meta.cursor = row.seq;
             meta.digest = meta.digest.then(entry.hash());
-            confirmed.fold(entry);
+            self.note_former(&mut meta, entry);
+            entries.push(entry);
         }
         if (meta.cursor, meta.digest) != (reply.cursor, reply.digest) {
             return Err(Misfit::Diverged);
         }
         meta.epoch = Some(reply.epoch);
-        meta.acked = reply.acked;
+        meta.acked = reply.acked.min(compared);
+        let mut confirmed = Book::clone(&self.confirmed);
+        self.program.fold(&mut confirmed, entries);
         let mut transaction = Transaction::of(meta);
         if self.since_checkpoint + reply.rows.len() >= CHECKPOINT_EVERY {
-            transaction.checkpoint = Some(Checkpoint::of(&confirmed, transaction.meta.cursor));
+            transaction.checkpoint = Some(self.checkpoint(&confirmed, transaction.meta.cursor));
         }
         transaction.rows.clone_from(&reply.rows);
         Ok((transaction, confirmed))
+    }
+
+    pub(super) fn checkpoint(&self, book: &Book, seq: Seq) -> Checkpoint {
+        Checkpoint::of(book, seq, self.program.fold_version)
     }
 
     fn entry_of<'a>(&'a self, row: &'a LogRow) -> Result<&'a Entry, Misfit> {

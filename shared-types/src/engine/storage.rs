@@ -1,9 +1,12 @@
 //! What a device keeps on its disk, and how it changes.
 
+use std::collections::BTreeMap;
+
 use serde::{Deserialize, Serialize};
 use serde_json::value::RawValue;
 
-use crate::book::{Book, FOLD_VERSION};
+use super::Program;
+use crate::book::Book;
 use crate::entry::{DeviceSeq, Digest, Entry, Seq};
 use crate::hlc::Clock;
 use crate::ids::{DeviceId, EpochId};
@@ -31,6 +34,9 @@ pub struct Meta {
     pub placed: DeviceSeq,
     /// The clock's last stamp.
     pub clock: Clock,
+    /// Of each id this device had before, how far the log up to the cursor holds its entries.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub former_held: BTreeMap<DeviceId, DeviceSeq>,
 }
 
 impl Meta {
@@ -45,6 +51,7 @@ impl Meta {
             acked: 0,
             placed: 0,
             clock: Clock::default(),
+            former_held: BTreeMap::new(),
         }
     }
 
@@ -66,11 +73,11 @@ pub struct Checkpoint {
 }
 
 impl Checkpoint {
-    /// A checkpoint of `book` at `seq`.
-    pub fn of(book: &Book, seq: Seq) -> Self {
+    /// A checkpoint of `book`, folded by `fold_version`, at `seq`.
+    pub fn of(book: &Book, seq: Seq, fold_version: u32) -> Self {
         let state = serde_json::value::to_raw_value(book)
             .expect("a book holds only strings, integers, lists and maps with text keys");
-        Self { seq, fold_version: FOLD_VERSION, state }
+        Self { seq, fold_version, state }
     }
 }
 
@@ -88,6 +95,8 @@ pub struct Transaction {
     pub forget_log: bool,
     /// Own entries to put, each under its `device_seq`.
     pub own: Vec<Entry>,
+    /// What to put in the place of everything written under earlier ids; absent leaves it.
+    pub former: Option<Vec<Entry>>,
     /// Rows to put, each under its `seq`.
     pub rows: Vec<LogRow>,
     /// The checkpoint to put.
@@ -105,6 +114,7 @@ impl Transaction {
             forget_own: false,
             forget_log: false,
             own: Vec::new(),
+            former: None,
             rows: Vec::new(),
             checkpoint: None,
             meta,
@@ -119,6 +129,8 @@ pub struct Stored {
     pub meta: Option<Meta>,
     /// Own entries in order, all of them.
     pub own: Vec<Entry>,
+    /// What was written under earlier ids, ordered by id.
+    pub former: Vec<Entry>,
     /// The checkpoint, if any.
     pub checkpoint: Option<Checkpoint>,
     /// Rows in order, from [`read_from`] on.
@@ -126,17 +138,31 @@ pub struct Stored {
 }
 
 /// The first row to read at a start. After the checkpoint; but from the very first when the
-/// checkpoint was folded by another program and the whole log is at hand.
-pub fn read_from(checkpoint: Option<&Checkpoint>, first_row: Option<Seq>) -> Seq {
+/// checkpoint was folded by another program than `fold_version` and the whole log is at hand.
+pub fn read_from(
+    checkpoint: Option<&Checkpoint>,
+    first_row: Option<Seq>,
+    fold_version: u32,
+) -> Seq {
     match checkpoint {
-        Some(point) if point.fold_version == FOLD_VERSION || first_row != Some(1) => point.seq + 1,
+        Some(point) if point.fold_version == fold_version || first_row != Some(1) => point.seq + 1,
         _ => 1,
     }
 }
 
+/// What stood on the disk, folded.
+pub(super) struct Unfolded {
+    pub meta: Meta,
+    pub own: Vec<Entry>,
+    pub former: Vec<Entry>,
+    pub confirmed: Book,
+    /// Rows that came after the checkpoint.
+    pub since_checkpoint: usize,
+}
+
 impl Stored {
-    /// Folds it: numbers, own entries, confirmed book, and how many rows came after the checkpoint.
-    pub(super) fn unfold(self, device: DeviceId) -> (Meta, Vec<Entry>, Book, usize) {
+    /// Folds it as `program` does.
+    pub(super) fn unfold(self, device: DeviceId, program: Program) -> Unfolded {
         let mut meta = self.meta.unwrap_or_else(|| Meta::new(device));
         // A disk that lost entries must not claim them; the server then says that it knows more.
         let held = self.own.len() as DeviceSeq;
@@ -147,24 +173,21 @@ impl Stored {
             Some(point) if starts_at > 1 => {
                 // A state this program wrote, or that an earlier one did: fields are only ever added.
                 let mut book: Book = serde_json::from_str(point.state.get()).unwrap_or_default();
-                if point.fold_version != FOLD_VERSION {
-                    book.upgrade();
+                if point.fold_version != program.fold_version {
+                    program.upgrade(&mut book);
                 }
                 book
             }
             _ => Book::default(),
         };
-        for row in &self.rows {
-            let entry = match &row.content {
-                Content::Entry(entry) => Some(entry),
-                Content::Own(n) => {
-                    usize::try_from(*n).ok().and_then(|n| self.own.get(n.checked_sub(1)?))
-                }
-            };
-            if let Some(entry) = entry {
-                book.fold(entry);
+        let entries = self.rows.iter().filter_map(|row| match &row.content {
+            Content::Entry(entry) => Some(entry),
+            Content::Own(n) => {
+                usize::try_from(*n).ok().and_then(|n| self.own.get(n.checked_sub(1)?))
             }
-        }
-        (meta, self.own, book, self.rows.len())
+        });
+        program.fold(&mut book, entries);
+        let since_checkpoint = self.rows.len();
+        Unfolded { meta, own: self.own, former: self.former, confirmed: book, since_checkpoint }
     }
 }

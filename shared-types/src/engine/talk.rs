@@ -1,7 +1,7 @@
 //! When to exchange, and what to send.
 
-use super::{Action, Engine, Link, Notice, to_len};
-use crate::entry::{Entry, Seq};
+use super::{Action, Engine, Link, Notice, Replied, to_len};
+use crate::entry::{DeviceSeq, Entry, Seq};
 use crate::ids::DeviceId;
 use crate::units::Millis;
 use crate::wire::limits::{
@@ -41,7 +41,7 @@ pub(super) struct Talk {
 #[derive(Clone, Debug)]
 enum State {
     Idle { since: Option<Millis> },
-    InFlight { number: u64, cursor: Seq, sent: Millis },
+    InFlight { number: u64, cursor: Seq, offered: DeviceSeq, sent: Millis },
     Waiting { until: Millis },
     Stopped(Refusal),
 }
@@ -120,16 +120,19 @@ impl Talk {
     }
 
     /// A call other than an exchange goes out.
-    pub(super) fn call(&mut self, cursor: Seq, now: Millis) -> u64 {
+    pub(super) fn call(&mut self, cursor: Seq, offered: DeviceSeq, now: Millis) -> u64 {
         self.calls += 1;
-        self.state = State::InFlight { number: self.calls, cursor, sent: now };
+        self.state = State::InFlight { number: self.calls, cursor, offered, sent: now };
         self.calls
     }
 
-    /// Whether `number` is the call under way, and the cursor it was made from.
-    fn under_way(&self, number: u64) -> Option<Seq> {
+    /// Whether `number` is the call under way; then the cursor it was made from, and the last own
+    /// entry acknowledged before or offered by it.
+    fn under_way(&self, number: u64) -> Option<(Seq, DeviceSeq)> {
         match self.state {
-            State::InFlight { number: n, cursor, .. } if n == number => Some(cursor),
+            State::InFlight { number: n, cursor, offered, .. } if n == number => {
+                Some((cursor, offered))
+            }
             _ => None,
         }
     }
@@ -166,9 +169,11 @@ impl Engine {
             && due
             && free
         {
-            let number = self.talk.call(self.meta.cursor, now);
+            let request = self.request();
+            let offered = self.meta.acked + request.entries.len() as DeviceSeq;
+            let number = self.talk.call(self.meta.cursor, offered, now);
             self.talk.wanted = false;
-            actions.push(Action::Exchange { number, request: Box::new(self.request()) });
+            actions.push(Action::Exchange { number, request: Box::new(request) });
         }
         self.ask_to_wake(actions);
     }
@@ -206,7 +211,7 @@ impl Engine {
         now: Millis,
         actions: &mut Vec<Action>,
     ) {
-        let Some(cursor) = self.talk.under_way(number) else { return };
+        let Some((cursor, offered)) = self.talk.under_way(number) else { return };
         self.talk.failures = 0;
         let by_ms = now.since(reply.server_time);
         if by_ms.abs() > SKEW_SHOWN_MS && self.talk.skew_ms.is_none_or(|s| s.abs() <= SKEW_SHOWN_MS)
@@ -220,7 +225,7 @@ impl Engine {
             // Whatever was announced is in this page, or was of a log that is no more.
             self.talk.latest = 0;
         }
-        self.replied = Some((cursor, reply));
+        self.replied = Some(Replied { cursor, offered, reply });
         actions.push(Action::Show);
     }
 
@@ -237,9 +242,7 @@ impl Engine {
         now: Millis,
         actions: &mut Vec<Action>,
     ) {
-        if self.talk.under_way(number).is_none() {
-            return;
-        }
+        let Some((_, offered)) = self.talk.under_way(number) else { return };
         actions.push(Action::Show);
         self.talk.idle(Some(now));
         self.talk.wanted = true;
@@ -248,8 +251,14 @@ impl Engine {
                 self.offer_all_again(Notice::OtherServer, actions);
             }
             RefusalCode::CursorExpired { .. } => {
-                let number = self.talk.call(self.meta.cursor, now);
+                let number = self.talk.call(self.meta.cursor, self.meta.acked, now);
                 actions.push(Action::FetchSnapshot { number });
+            }
+            // Entries are held densely: what was offered before this one was found to be the same.
+            RefusalCode::DeviceForked { device_seq }
+                if (self.meta.acked + 2..=offered).contains(&device_seq) =>
+            {
+                self.part_from_twin(device_seq - 1, now, actions);
             }
             RefusalCode::DeviceForked { .. } => self.ask_for_new_name(now, actions),
             RefusalCode::Gap { expected } => self.offer_from(expected, actions),

@@ -1,11 +1,13 @@
 //! Push and pull in one round trip.
 
+use std::collections::BTreeMap;
+
 use serde::ser::SerializeStruct as _;
 use serde::{Deserialize, Serialize, Serializer};
 use serde_json::value::RawValue;
 
 use crate::entry::{DeviceSeq, Digest, Entry, Seq};
-use crate::ids::EpochId;
+use crate::ids::{DeviceId, EpochId};
 use crate::units::Millis;
 
 /// What a phone sends.
@@ -112,6 +114,10 @@ pub struct Snapshot {
     pub digest: Digest,
     /// Everything the asking device wrote up to this one is inside.
     pub own: DeviceSeq,
+    /// How many entries of each device are inside, so that a phone that had other ids before knows
+    /// which of its entries are lacking.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub devices: BTreeMap<DeviceId, DeviceSeq>,
     /// The book, as `book::Book` serialises it.
     pub state: Box<RawValue>,
 }

@@ -44,9 +44,13 @@
 //! | a known id with other content | `device_forked` | takes a new id ([`RenewRequest`]), re-issues what was not acknowledged |
 //! | an id past the next expected | `gap` | offers again from the expected one |
 //! | a clock a day or more ahead | `clock_ahead` | restamps what the server does not hold, tells the person |
-//! | another epoch | `epoch_changed` | drops the cursor, keeps every entry, offers all its own again |
+//! | another epoch | `epoch_changed` | drops the cursor, keeps every entry, offers all its own again, and at the log's end writes again what is lacking of its earlier ids |
 //! | a cursor before the kept log | `cursor_expired` | takes the snapshot |
 //! | a cursor beyond the log | `cursor_ahead` | as for another epoch |
+//!
+//! `acked`, a snapshot's `own` and `stored_through` are numbers: they count what a twin wrote under
+//! the same id as well. A phone takes as acknowledged only entries whose content the server has
+//! compared, or that it met itself in the log under the digest.
 //!
 //! For an id the server already holds the content decides, before any look at the clock: the same
 //! content is acknowledged again, however late.

@@ -1,5 +1,6 @@
 //! The engine's transactions on the disk.
 
+use shared_types::book::FOLD_VERSION;
 use shared_types::engine::{Checkpoint, Meta, Stored, Transaction, read_from};
 use shared_types::entry::{Entry, Seq};
 use shared_types::wire::LogRow;
@@ -11,6 +12,7 @@ use super::{OWN, ROWS, STATE, Trouble};
 
 const META: &str = "meta";
 const CHECKPOINT: &str = "checkpoint";
+const FORMER: &str = "former";
 
 /// Reads everything, as of one moment.
 pub(super) async fn load(db: &IdbDatabase) -> Result<Stored, Trouble> {
@@ -19,8 +21,10 @@ pub(super) async fn load(db: &IdbDatabase) -> Result<Stored, Trouble> {
     let rows = transaction.object_store(ROWS)?;
     let meta: Option<Meta> = request::read(&state.get(&META.into())?).await?;
     let own: Vec<Entry> = request::read_all(&transaction.object_store(OWN)?.get_all()?).await?;
+    let former: Option<Vec<Entry>> = request::read(&state.get(&FORMER.into())?).await?;
+    let former = former.unwrap_or_default();
     match read_log(&state, &rows).await {
-        Ok((checkpoint, rows)) => Ok(Stored { meta, own, checkpoint, rows }),
+        Ok((checkpoint, rows)) => Ok(Stored { meta, own, former, checkpoint, rows }),
         // What came from the server can be had again; what this phone wrote is whole.
         Err(trouble) if trouble.name == "Unreadable" => {
             let meta = meta.map(|meta| Meta {
@@ -28,7 +32,7 @@ pub(super) async fn load(db: &IdbDatabase) -> Result<Stored, Trouble> {
                 clock: meta.clock,
                 ..Meta::new(meta.device)
             });
-            Ok(Stored { meta, own, checkpoint: None, rows: Vec::new() })
+            Ok(Stored { meta, own, former, checkpoint: None, rows: Vec::new() })
         }
         Err(trouble) => Err(trouble),
     }
@@ -39,7 +43,7 @@ async fn read_log(
     rows: &IdbObjectStore,
 ) -> Result<(Option<Checkpoint>, Vec<LogRow>), Trouble> {
     let checkpoint: Option<Checkpoint> = request::read(&state.get(&CHECKPOINT.into())?).await?;
-    let from = read_from(checkpoint.as_ref(), first_key(rows).await?);
+    let from = read_from(checkpoint.as_ref(), first_key(rows).await?, FOLD_VERSION);
     let range = IdbKeyRange::lower_bound(&key(from))?;
     let rows = request::read_all(&rows.get_all_with_key(&range)?).await?;
     Ok((checkpoint, rows))
@@ -100,6 +104,9 @@ fn put(transaction: &IdbTransaction, change: &Transaction) -> Result<(), Trouble
     }
     for row in &change.rows {
         rows.put_with_key(&request::text(row)?, &key(row.seq))?;
+    }
+    if let Some(former) = &change.former {
+        state.put_with_key(&request::text(former)?, &FORMER.into())?;
     }
     if let Some(checkpoint) = &change.checkpoint {
         state.put_with_key(&request::text(checkpoint)?, &CHECKPOINT.into())?;

@@ -6,10 +6,6 @@ use crate::ids::EpochId;
 use crate::units::{DAY_MS, Grams, MilliCelsius};
 use crate::wire::limits::ENTRY_MAX_BYTES;
 
-fn net(book: &Book) -> Grams {
-    book.counted().map(|(_, bin)| bin.net()).sum()
-}
-
 #[test]
 fn a_bin_kept_offline_is_seen_at_once_and_sent_later() {
     let mut server = Server::new(1);

@@ -5,4 +5,5 @@
 
 mod cases;
 mod laws;
+mod twins;
 mod world;

@@ -46,6 +46,11 @@ pub fn room(degrees: i32) -> Fact {
     })
 }
 
+/// What the counted bins weigh.
+pub fn net(book: &Book) -> Grams {
+    book.counted().map(|(_, bin)| bin.net()).sum()
+}
+
 /// The specification's server, in memory.
 pub struct Server {
     pub epoch: EpochId,
@@ -139,7 +144,8 @@ impl Server {
             fold_version: crate::book::FOLD_VERSION,
             digest: self.digest(seq),
             own: self.held(device),
-            state: Checkpoint::of(&book, seq).state,
+            state: Checkpoint::of(&book, seq, crate::book::FOLD_VERSION).state,
+            devices: self.log.iter().map(|entry| (entry.device, self.held(entry.device))).collect(),
         }
     }
 
