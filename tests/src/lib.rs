@@ -3,7 +3,8 @@
 //! | what | where |
 //! |---|---|
 //! | frozen formats, native and over HTTP | `tests/golden.rs` |
-//! | `kill -9` of a server in the middle of exchanges | `tests/kills.rs` |
+//! | `kill -9` of a server in the middle of exchanges | `src/kills.rs`, `tests/kills.rs` |
+//! | the exchange under every fault, in virtual time | `src/sim`, `tests/sim.rs`, `src/bin/soak.rs` |
 //! | two phones in real Chromium, offline, killed, converging; vectors in wasm | `tests/browser.rs` |
 //! | figures, printed and never asserted | `src/bin/bench.rs` |
 //! | pictures for README | `src/bin/pictures.rs` |
@@ -12,7 +13,9 @@ pub mod bench_tap;
 pub mod browser;
 pub mod golden;
 pub mod house;
+pub mod kills;
 pub mod phone;
+pub mod sim;
 
 /// The time of this machine's clock: tests talk to real servers.
 #[expect(clippy::disallowed_methods, reason = "the one clock of the tests")]
