@@ -21,6 +21,9 @@
 //! | [`methods`] | how, safely, at this height in this jar? | minutes, acid, headspace, or a refusal |
 //! | [`pantry`] | how long is what was made at its best? | months, by kind |
 //! | [`kitchen`] | what shall we make in the next three days? | batches, in order of what spoils first |
+//! | [`cold`] | how low tonight, and who is at risk? | a low with its range, risks, chores, heat |
+//! | [`stores`] | how long does it keep, what first? | cure or not, keep-by, order, survival |
+//! | [`shares`] | what went wrong where? | shares with intervals, or "not enough to say" |
 //!
 //! # Not yet true
 //! Rates, lags and losses are not yet learned from rounds: [`ripening::Belief`] is the seam.

@@ -3,11 +3,14 @@
 
 mod acid;
 mod case;
+mod chances;
+mod cold;
 mod fit;
 mod fitness;
 mod process;
 mod ripening;
 mod stages;
+mod stores;
 mod sun;
 mod units;
 mod yields;

@@ -124,7 +124,7 @@ pub fn chores(tonight: &Tonight, risks: &[Risk], closables: &[Closable]) -> Vec<
     }
     for risk in &harmed {
         let (id, label, why) = (&risk.thing.id, &risk.thing.label, risk.why.clone());
-        let lasting = risk.waits.as_ref().is_some_and(|waits| waits.way.waits());
+        let lasting = stays_out(risk);
         if !risk.thing.at_hand.is_empty() {
             let names: Vec<&str> = risk
                 .thing
@@ -198,6 +198,14 @@ pub fn chores(tonight: &Tonight, risks: &[Risk], closables: &[Closable]) -> Vec<
     }
     all.sort_by_key(|chore| (chore.at, chore.kind));
     all
+}
+
+/// May it wait where it grows, and for tonight too?
+fn stays_out(risk: &Risk) -> bool {
+    risk.waits.as_ref().is_some_and(|waits| {
+        let colder = |limit: f64| risk.here_covered.from <= limit;
+        waits.way.waits() && !waits.no_colder_celsius.is_some_and(colder)
+    })
 }
 
 fn grows(risk: &Risk) -> bool {

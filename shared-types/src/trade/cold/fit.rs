@@ -101,8 +101,9 @@ pub enum FitRefusal {
     /// Too few nights.
     #[error(
         "{have} clear, calm nights are logged here and a fit needs {FEWEST_NIGHTS}: note the \
-         evening reading and the morning's low {} more times{}",
+         evening reading and the morning's low {} more time{}{}",
         FEWEST_NIGHTS - have,
+        if FEWEST_NIGHTS - have == 1 { "" } else { "s" },
         left(*left_out)
     )]
     TooFew {

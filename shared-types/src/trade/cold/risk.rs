@@ -132,8 +132,8 @@ fn risk(thing: &Thing, tonight: &Tonight) -> Risk {
     let frost = thresholds.iter().position(|threshold| !threshold.chilling);
     let threshold = frost.map(|first| thresholds.remove(first));
 
-    let over = layers(thing, &thing.covers);
-    let all: Vec<&Cover> = over.iter().copied().chain(layers(thing, &thing.at_hand)).collect();
+    let over = over(thing);
+    let all: Vec<&Cover> = over.iter().copied().chain(by_id(&thing.at_hand)).collect();
     let height = height(tonight.sensor_height_mm, thing_height_mm(thing));
     let here = low_here(tonight, &height, &covered(&over));
     let here_covered = low_here(tonight, &height, &covered(&all));
@@ -169,11 +169,15 @@ fn risk(thing: &Thing, tonight: &Tonight) -> Risk {
     }
 }
 
-/// Covers by id; an unknown id credits nothing. Produce in a tunnel has the tunnel over it.
-fn layers(thing: &Thing, ids: &[String]) -> Vec<&'static Cover> {
-    let mut over: Vec<_> = ids.iter().filter_map(|id| cover(id)).collect();
-    let inside = std::ptr::eq(ids, thing.covers.as_slice()) && thing.stands == Stands::Tunnel;
-    if inside && !over.iter().any(|cover| cover.id == "tunnel") {
+/// Covers by id; an unknown id credits nothing.
+fn by_id(ids: &[String]) -> Vec<&'static Cover> {
+    ids.iter().filter_map(|id| cover(id)).collect()
+}
+
+/// What is over it already; produce under the plastic of a tunnel has the tunnel.
+fn over(thing: &Thing) -> Vec<&'static Cover> {
+    let mut over = by_id(&thing.covers);
+    if thing.stands == Stands::Tunnel && !over.iter().any(|cover| cover.id == "tunnel") {
         over.extend(cover("tunnel"));
     }
     over

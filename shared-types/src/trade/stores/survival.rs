@@ -3,11 +3,12 @@
 //! ```text
 //! S(t)  = Π (1 − d_i/n_i)                         Kaplan and Meier 1958
 //! V(t)  = S² · Σ d_i / (n_i (n_i − d_i))          Greenwood
-//! range = S^exp(± 1.96 · √V / (S · |ln S|))       on the log-log scale, stays within 0 and 1
+//! n'    = S · (1 − S) / V                         effective count (Cutler and Ederer 1958)
+//! range = Clopper and Pearson's of S · n' in n'   exact, so that four fruits stay four fruits
 //! ```
 //!
 //! What is eaten sound leaves the count without a loss (censored). While nothing is lost, and once
-//! all is, the exact binomial interval of the count stands in.
+//! all is, V is nothing and the count that came in takes the place of n'.
 
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
@@ -15,9 +16,6 @@ use thiserror::Error;
 use super::table::tables;
 use crate::trade::provenance::Mark;
 use crate::trade::shares::{LEVEL, clopper_pearson};
-
-/// 97.5 % point of the normal distribution.
-const Z: f64 = 1.959_963_984_540_054;
 
 /// One round over a kind in store.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -197,8 +195,9 @@ fn range(sound: f64, greenwood: f64, count: u32, lost: u32) -> (f64, f64) {
     } else if sound <= 0.0 {
         clopper_pearson(0.0, n, LEVEL)
     } else {
-        let width = libm::exp(Z * libm::sqrt(greenwood) / libm::log(sound).abs());
-        (libm::pow(sound, width), libm::pow(sound, 1.0 / width))
+        // V = S² · Σ, so n' = (1 − S) / (S · Σ).
+        let effective = (1.0 - sound) / (sound * greenwood);
+        clopper_pearson(sound * effective, effective, LEVEL)
     }
 }
 
