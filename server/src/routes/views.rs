@@ -8,8 +8,8 @@ use shared_types::book::totals::{By, Totals};
 use shared_types::ids::PickId;
 use shared_types::outlook::{self, Outlook, Today};
 use shared_types::trade::kitchen::SimplePlan;
-use shared_types::trade::ripening::case::{self, Case};
-use shared_types::trade::ripening::{Forecast, MAX_DAYS};
+use shared_types::trade::ripening::MAX_DAYS;
+use shared_types::trade::ripening::case::{self, Answer, Case};
 use shared_types::units::Day;
 use shared_types::wire::RefusalCode;
 
@@ -80,7 +80,7 @@ pub(super) async fn forecast(
 }
 
 /// `POST /api/v1/forecast` of a case, of which nothing is kept.
-pub(super) async fn case(_device: Device, body: axum::body::Body) -> Result<Json<Forecast>, Error> {
+pub(super) async fn case(_device: Device, body: axum::body::Body) -> Result<Json<Answer>, Error> {
     let text = text(body).await?;
     let told = Case::parse(&text).and_then(|case| case::run(&case));
     told.map(Json).map_err(|error| malformed(&error))

@@ -184,6 +184,7 @@ fn input(book: &Book, lot: &Lot, moves: &[(Millis, RoomId)], today: Today) -> Lo
         grams: since(lot),
         picked: lot.day_at(today.offset_minutes),
         sorted: last.map(|round| Day::at(round.at, today.offset_minutes)),
+        stages: BTreeMap::new(),
         rounds: Vec::new(),
         room: climate(book, lot, moves, today),
         belief: None,

@@ -9,6 +9,8 @@ mod fit;
 mod fitness;
 mod process;
 mod ripening;
+mod ripening_monte;
+mod ripening_truth;
 mod stages;
 mod stores;
 mod sun;

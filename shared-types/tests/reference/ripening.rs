@@ -1,16 +1,18 @@
 //! Days to ripen against published values.
 
+use std::collections::BTreeMap;
+
 use shared_types::trade::crops::Stage;
 use shared_types::trade::ripening::{
     Band, Belief, Forecast, LotInput, RoomClimate, days_to_ripe, forecast, middle_days, model,
 };
 use shared_types::units::{Day, Grams, MilliCelsius};
 
-const CELSIUS: [f64; 6] = [12.5, 15.0, 17.5, 20.0, 22.5, 25.0];
+pub const CELSIUS: [f64; 6] = [12.5, 15.0, 17.5, 20.0, 22.5, 25.0];
 
 /// Days to full red, UC Davis (Suslow and Cantwell): M, but for 18, 16 and 10 at 12.5 °C, which
 /// are V2 ("18 days at 55 F … pink … 10 days … breaker tomatoes take 16 days").
-const TABLE: [(Stage, [f64; 6]); 4] = [
+pub const TABLE: [(Stage, [f64; 6]); 4] = [
     (Stage::Green, [18.0, 15.0, 12.0, 10.0, 8.0, 7.0]),
     (Stage::Breakers, [16.0, 13.0, 10.0, 8.0, 6.0, 5.0]),
     (Stage::Turning, [13.0, 10.0, 8.0, 6.0, 4.0, 3.0]),
@@ -30,6 +32,7 @@ fn lot(crop: &str, class: &str, stage: Option<Stage>, kg: i64, celsius: f64) -> 
         grams: Grams(kg * 1000),
         picked: day(0),
         sorted: None,
+        stages: BTreeMap::new(),
         rounds: Vec::new(),
         room: RoomClimate::constant(MilliCelsius((celsius * 1000.0) as i32)),
         belief: None,

@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::points::STRATA;
 use super::table::{PriorRow, tables};
 
 /// An uncertain positive number: lognormal, by its median and the standard deviation of its log.
@@ -42,6 +43,32 @@ pub struct Belief {
     pub never: Spread,
     /// Multiplier on drying and rot.
     pub loss: Spread,
+    /// What was learned of rate, lag and never together, by ninths of the rate; then `rate`,
+    /// `lag_days` and `never` only sum it up and are not read by the forecast.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub strands: Option<[Strand; STRATA]>,
+}
+
+/// One ninth of what is believed of the rate, and what is believed of the lag and the share that
+/// never ripens if the rate lies in it: what is slow may have been slow to break colour, or slow
+/// after it, and rounds leave the two entangled.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Strand {
+    /// Mean multiplier on rate, of the log.
+    pub rate: f64,
+    /// Standard deviation of its log within the ninth.
+    pub rate_sd_log: f64,
+    /// Median lag, days at 20 °C.
+    pub lag_days: f64,
+    /// Standard deviation of its log.
+    pub lag_sd_log: f64,
+    /// Share that never ripens, at the median lag.
+    pub never: f64,
+    /// Standard deviation of its logit at a given lag.
+    pub never_sd_logit: f64,
+    /// By how much its logit rises with the log of the lag.
+    pub never_by_lag: f64,
 }
 
 impl Default for Belief {
@@ -54,25 +81,19 @@ impl Default for Belief {
             lag_fruit_sd_log: prior.lag_fruit_sd_log.value,
             never: spread(&prior.never),
             loss: spread(&prior.loss),
+            strands: None,
         }
     }
 }
 
 impl Belief {
     /// Its numbers' bits, as a key that sorts.
-    pub(super) fn key(&self) -> [u64; 9] {
-        [
-            self.rate.median,
-            self.rate.sd_log,
-            self.lag_days.median,
-            self.lag_days.sd_log,
-            self.lag_fruit_sd_log,
-            self.never.median,
-            self.never.sd_log,
-            self.loss.median,
-            self.loss.sd_log,
-        ]
-        .map(f64::to_bits)
+    pub(super) fn key(&self) -> Vec<u64> {
+        let spreads = [self.rate, self.lag_days, self.never, self.loss];
+        let mut key: Vec<f64> = spreads.iter().flat_map(|one| [one.median, one.sd_log]).collect();
+        key.push(self.lag_fruit_sd_log);
+        key.extend(self.strands.iter().flatten().flat_map(Strand::numbers));
+        key.into_iter().map(f64::to_bits).collect()
     }
 
     /// What is wrong with it, in words.
@@ -89,6 +110,32 @@ impl Belief {
         if !(self.never.median > 0.0 && self.never.median < 1.0 && self.never.sd_log >= 0.0) {
             return Some("never needs a median between 0 and 1, and sd_log from 0");
         }
+        let whole = |strand: &Strand| {
+            strand.numbers().iter().all(|number| number.is_finite())
+                && strand.rate > 0.0
+                && strand.lag_days > 0.0
+                && strand.never > 0.0
+                && strand.never < 1.0
+                && strand.rate_sd_log.min(strand.lag_sd_log).min(strand.never_sd_logit) >= 0.0
+        };
+        let strands = self.strands.iter().flatten();
+        if !strands.clone().all(whole) || !strands.is_sorted_by(|a, b| a.rate <= b.rate) {
+            return Some("strands are not as a program wrote them: leave them out");
+        }
         None
+    }
+}
+
+impl Strand {
+    fn numbers(&self) -> [f64; 7] {
+        [
+            self.rate,
+            self.rate_sd_log,
+            self.lag_days,
+            self.lag_sd_log,
+            self.never,
+            self.never_sd_logit,
+            self.never_by_lag,
+        ]
     }
 }

@@ -1,5 +1,7 @@
 //! Laws every forecast keeps, tried on generated lots.
 
+use std::collections::BTreeMap;
+
 use proptest::prelude::*;
 
 use super::*;
@@ -21,6 +23,7 @@ fn lot(class: &str, stage: Option<Stage>, grams: i64, celsius: f64) -> LotInput 
         grams: Grams(grams),
         picked: day(0),
         sorted: None,
+        stages: BTreeMap::new(),
         rounds: Vec::new(),
         room: RoomClimate::constant(MilliCelsius((celsius * 1000.0) as i32)),
         belief: None,

@@ -1,11 +1,11 @@
 //! What a lot loses on the way: drying and rot.
 
+use std::sync::LazyLock;
+
 use libm::{exp, log};
 
-use super::climate::RoomClimate;
-use super::path::Span;
+use super::rate::{ladder_of, on_ladder};
 use super::table::tables;
-use crate::units::Day;
 
 /// Share of weight lost to drying per day.
 ///
@@ -17,7 +17,15 @@ use crate::units::Day;
 ///
 /// Seen: 0.09 % per day at 10 °C and 90 %; 0.16 to 0.22 at 13 °C; 0.5 to 0.7 in dry cold stores.
 pub fn drying_per_day(celsius: f64, humidity_percent: f64) -> f64 {
-    let saturated = 0.6108 * exp(17.27 * celsius / (celsius + 237.3));
+    drying(saturated(celsius), humidity_percent)
+}
+
+/// e_s(T), kPa.
+fn saturated(celsius: f64) -> f64 {
+    0.6108 * exp(17.27 * celsius / (celsius + 237.3))
+}
+
+fn drying(saturated: f64, humidity_percent: f64) -> f64 {
     let deficit = saturated * (1.0 - humidity_percent / 100.0);
     tables().loss.drying_percent_per_day_per_kpa.value / 100.0 * deficit
 }
@@ -30,30 +38,14 @@ pub fn rot_per_day(celsius: f64) -> f64 {
     loss.rot_percent_per_day.value / 100.0 * exp(log(loss.rot_q10.value) * tens)
 }
 
-/// ∫ (drying + rot) dt from picking to `days` after it.
-pub(super) fn lost_log(spans: &[Span], room: &RoomClimate, days: f64) -> f64 {
-    let humidity = room.humidity_percent();
-    let mut sum = 0.0;
-    for (i, span) in spans.iter().enumerate() {
-        let until = spans.get(i + 1).map_or(days, |next| next.from.min(days));
-        if until > span.from {
-            let rate = drying_per_day(span.celsius, humidity) + rot_per_day(span.celsius);
-            sum += rate * (until - span.from);
-        }
-    }
-    sum
-}
+/// Saturation vapour pressure, kPa, and rot, per day, by temperature.
+static AIR: LazyLock<Vec<[f64; 2]>> =
+    LazyLock::new(|| ladder_of(|celsius| [saturated(celsius), rot_per_day(celsius)]));
 
-/// ∫ drying dt from the evening of one day to that of a later one.
-pub(super) fn drying_log(room: &RoomClimate, from: Day, to: Day) -> f64 {
-    let humidity = room.humidity_percent();
-    let days = 1..=to.since(from).max(0);
-    days.map(|i| drying_per_day(room.celsius_on(from.plus(i)), humidity)).sum()
-}
-
-/// ∫ rot dt from the evening of one day to that of a later one.
-pub(super) fn rot_log(room: &RoomClimate, from: Day, to: Day) -> f64 {
-    (1..=to.since(from).max(0)).map(|i| rot_per_day(room.celsius_on(from.plus(i)))).sum()
+/// Drying and rot, per day, read off a ladder.
+pub(super) fn losses_per_day(celsius: f64, humidity_percent: f64) -> [f64; 2] {
+    let [saturated, rot] = on_ladder(&AIR, celsius);
+    [drying(saturated, humidity_percent), rot]
 }
 
 #[cfg(test)]

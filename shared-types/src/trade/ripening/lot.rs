@@ -1,13 +1,17 @@
 //! A lot as it is asked about, and what is answered of it.
 
+use std::collections::BTreeMap;
+
 use serde::{Deserialize, Serialize};
 
+use super::band::Band;
 use super::belief::Belief;
 use super::climate::RoomClimate;
-use super::grid::Band;
+use super::start::Start;
+use super::table::{Model, model};
 use super::warnings::Warning;
 use crate::ids::{ClassId, CropId};
-use crate::trade::crops::Stage;
+use crate::trade::crops::{self, Class, Crop, Stage};
 use crate::units::{Day, Grams};
 
 /// What one round found of a lot: everything ripe was taken out, what had rotted was thrown.
@@ -41,6 +45,10 @@ pub struct LotInput {
     /// Its colour stage, where one was noted. `green` means mature green.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub stage: Option<Stage>,
+    /// Its grams by stage, where it was counted by stage into one lot: only their shares count, and
+    /// `stage` is not read.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub stages: BTreeMap<Stage, Grams>,
     /// Weight when picked; with `sorted`, weight that was left unripe on that day.
     pub grams: Grams,
     /// The day it was picked.
@@ -73,6 +81,7 @@ impl LotInput {
             crop,
             class,
             stage: None,
+            stages: BTreeMap::new(),
             grams,
             picked,
             sorted: None,
@@ -80,6 +89,17 @@ impl LotInput {
             room,
             belief: None,
         }
+    }
+
+    /// Its crop, its class, its model, and where its fruit start; nothing where the tables do not
+    /// know it.
+    pub(super) fn known(&self) -> Option<(&'static Crop, &'static Class, &'static Model, Start)> {
+        let crop = crops::crop(&self.crop)?;
+        let class = crop.class(&self.class)?;
+        let model = model(crop.model.as_deref()?)?;
+        let start = Start::of_stages(Some(model), class, &self.stages)
+            .unwrap_or_else(|| Start::of(Some(model), class, self.stage));
+        Some((crop, class, model, start))
     }
 
     /// The day from which `grams` is told.

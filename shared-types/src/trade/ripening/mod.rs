@@ -51,20 +51,28 @@
 //! - Fruit mass does not fall with drying in the count of fruit; ethylene from other fruit and the
 //!   chill a green fruit took on the vine are left out.
 
+mod answer;
+mod band;
 mod belief;
 pub mod case;
 mod climate;
 mod curve;
+mod explain;
 mod forecast;
-mod grid;
 mod learn;
 mod loss;
 mod lot;
+mod normal;
 mod path;
+mod piles;
+mod points;
 mod rate;
+mod reach;
+mod room;
 mod standing;
 mod start;
 mod table;
+mod totals;
 mod warnings;
 mod why;
 mod window;
@@ -72,17 +80,22 @@ mod window;
 #[cfg(test)]
 mod laws;
 
-pub use belief::{Belief, Spread};
-pub use climate::{ClimateError, HumidityPermille, RoomClimate, Temperature};
-pub use forecast::{DayForecast, Forecast, forecast};
-pub use grid::Band;
+pub use band::Band;
+pub use belief::{Belief, Spread, Strand};
+pub use climate::{
+    ClimateError, Gap, HumidityPermille, REACH_MINUTES, RoomClimate, RoomReading, Setting,
+};
+pub use explain::explain;
+pub use forecast::{DayForecast, Forecast, QuantileDay, at_quantiles, forecast};
 pub use learn::{
     BeforeAfter, Change, Learned, LearnedVariety, Observed, Spread80, before_after, learn,
 };
 pub use loss::{drying_per_day, rot_per_day};
 pub use lot::{Balance, LotForecast, LotInput, RoundSeen};
 pub use path::{days_to_ripe, middle_days};
-pub use table::{Cell, Model, Prior, PriorRow, Range, Row, StageAt, model, models, prior};
+pub use table::{
+    Cell, Evidence, Model, Prior, PriorRow, Range, Row, StageAt, evidence, model, models, prior,
+};
 pub use warnings::{Warning, WarningKind, chill_limit_days};
 
 /// The most days a forecast runs.

@@ -1,7 +1,7 @@
 //! What of a lot still stands after its rounds.
 
-use super::loss::drying_log;
 use super::lot::{LotInput, RoundSeen};
+use super::room::RoomDays;
 use crate::units::{Day, Grams};
 
 /// One round, with what was there for it to find.
@@ -17,6 +17,8 @@ pub(super) struct Stretch {
     pub(super) round: RoundSeen,
     /// Stays, grams: weighed, or reckoned by drying.
     pub(super) left: f64,
+    /// ∫ drying and ∫ rot over it.
+    pub(super) losses: (f64, f64),
 }
 
 /// The lot's rounds in order, each with the grams before and after it.
@@ -26,27 +28,48 @@ pub(super) struct Stretch {
 /// ```
 ///
 /// Rot is not taken off: what had rotted was thrown, and is `lost`.
-pub(super) fn stretches(lot: &LotInput, loss: f64) -> Vec<Stretch> {
+pub(super) fn stretches(lot: &LotInput, room: &RoomDays, loss: f64) -> Vec<Stretch> {
     let (mut from, mut before) = (lot.weighed(), lot.grams.0.max(0) as f64);
     let mut all = Vec::new();
     for round in lot.seen() {
-        let dried = drying_log(&lot.room, from, round.day);
+        let losses = room.losses(from, round.day);
         let taken = (round.ripe + round.lost).0.max(0) as f64;
         let left = match round.left {
             Some(left) => left.0.max(0) as f64,
-            None => (before * libm::exp(-loss * dried) - taken).max(0.0),
+            None => (before * libm::exp(-loss * losses.0) - taken).max(0.0),
         };
-        all.push(Stretch { from, to: round.day, before, round, left });
+        all.push(Stretch { from, to: round.day, before, round, left, losses });
         (from, before) = (round.day, left);
     }
     all
 }
 
-/// The day of the last weighing or round, whether fruit was sorted that day, and the grams that
-/// stood there then.
-pub(super) fn standing(lot: &LotInput, loss: f64) -> (Day, bool, Grams) {
-    match stretches(lot, loss).last() {
-        Some(last) => (last.to, true, Grams(libm::round(last.left) as i64)),
-        None => (lot.weighed(), lot.sorted.is_some(), Grams(lot.grams.0.max(0))),
+/// The last time a lot was weighed or gone through.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Standing {
+    /// The day.
+    pub(super) day: Day,
+    /// Was everything ripe taken out that day?
+    pub(super) sorted: bool,
+    /// What stood there then.
+    pub(super) grams: Grams,
+}
+
+pub(super) fn standing(lot: &LotInput, room: &RoomDays, loss: f64) -> Standing {
+    if lot.rounds.is_empty() {
+        return unsorted(lot);
     }
+    match stretches(lot, room, loss).last() {
+        Some(last) => {
+            let grams = Grams(libm::round(last.left) as i64);
+            Standing { day: last.to, sorted: true, grams }
+        }
+        None => unsorted(lot),
+    }
+}
+
+/// A lot of which no round counts.
+pub(super) fn unsorted(lot: &LotInput) -> Standing {
+    let grams = Grams(lot.grams.0.max(0));
+    Standing { day: lot.weighed(), sorted: lot.sorted.is_some(), grams }
 }

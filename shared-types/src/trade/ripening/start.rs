@@ -1,12 +1,16 @@
 //! Where the fruit of a lot start: a distribution over positions.
 
-use libm::{erfc, log, sqrt};
+use std::collections::BTreeMap;
 
+use libm::log;
+
+use super::normal::Normal;
 use super::table::Model;
 use crate::trade::crops::{Class, Stage};
+use crate::units::Grams;
 
 /// The distribution of start positions in a lot.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub(super) enum Start {
     /// Ripe when it was picked.
     Ripe,
@@ -21,6 +25,13 @@ pub(super) enum Start {
         /// Median lag when it is known: mature green by its stage. Otherwise from the belief,
         /// with a share that never ripens.
         mature: bool,
+    },
+    /// Sorted by stage into one lot.
+    Stages {
+        /// Days at 20 °C from position 0 to the break of colour.
+        first_segment: f64,
+        /// Share of each stage, in order, and the positions it spreads over.
+        shares: [(f64, f64, f64); 6],
     },
 }
 
@@ -53,40 +64,88 @@ impl Start {
         }
     }
 
+    /// The start of a lot whose grams are known by stage. Stages the model does not know count as
+    /// its class does; nothing of it weighing anything, so does the lot.
+    pub(super) fn of_stages(
+        model: Option<&Model>,
+        class: &Class,
+        stages: &BTreeMap<Stage, Grams>,
+    ) -> Option<Self> {
+        let model = model.filter(|model| model.green)?;
+        let whole: f64 = stages.values().map(|grams| grams.0.max(0) as f64).sum();
+        if whole <= 0.0 {
+            return None;
+        }
+        let ripe = model.ripe() as f64;
+        let shares = Stage::ALL.map(|stage| {
+            let share = stages.get(&stage).map_or(0.0, |grams| grams.0.max(0) as f64 / whole);
+            match Self::of(
+                Some(model),
+                &Class { ripens: true, ready: false, ..class.clone() },
+                Some(stage),
+            ) {
+                Self::Even { from, to } => (share, from, to),
+                Self::Ripe => (share, ripe, ripe),
+                _ => (share, 0.0, 0.0),
+            }
+        });
+        Some(Self::Stages { first_segment: model.first_segment_at_20(), shares })
+    }
+
     /// Does the belief's lag bear on it, and its share that never ripens?
-    pub(super) fn unsorted_green(self) -> bool {
+    pub(super) fn unsorted_green(&self) -> bool {
         matches!(self, Self::Green { mature: false, .. })
     }
 
-    /// Share of the fruit that will ripen whose start is at or beyond `x`, for each median lag.
+    /// Share of the fruit that will ripen whose start is at or beyond `x`, for each ln of a median
+    /// lag.
     ///
     /// For green fruit a start position and a lag are the same thing told twice: with `d` days at
     /// 20 °C from position 0 to 1, lag `L` = d·(1 − x) for 0 ≤ x < 1 and d − x for x < 0.
     pub(super) fn shares_beyond<const N: usize>(
-        self,
+        &self,
         x: f64,
-        lag_medians: &[f64; N],
+        log_lags: &[f64; N],
         lag_sd_log: f64,
+        normal: Normal,
     ) -> [f64; N] {
+        let lag_beyond = |first_segment: f64| {
+            let lag = if x < 0.0 { first_segment - x } else { first_segment * (1.0 - x) };
+            (lag > 0.0).then(|| log(lag))
+        };
         match self {
             Self::Ripe => [1.0; N],
             Self::AsItIs => [0.0; N],
-            Self::Even { from, to } => [((to - x) / (to - from)).clamp(0.0, 1.0); N],
-            Self::Green { first_segment, mature } => {
-                let lag = if x < 0.0 { first_segment - x } else { first_segment * (1.0 - x) };
-                if lag <= 0.0 {
-                    return [0.0; N];
+            Self::Even { from, to } => [even(*from, *to, x); N],
+            Self::Green { first_segment, mature } => match lag_beyond(*first_segment) {
+                None => [0.0; N],
+                Some(lag) if *mature => [normal.below((lag - log(*first_segment)) / lag_sd_log); N],
+                Some(lag) => log_lags.map(|median| normal.below((lag - median) / lag_sd_log)),
+            },
+            Self::Stages { first_segment, shares } => {
+                let mut sum = 0.0;
+                for (stage, (share, from, to)) in shares.iter().enumerate() {
+                    if *share <= 0.0 {
+                        continue;
+                    }
+                    sum += share
+                        * if stage == 0 {
+                            lag_beyond(*first_segment).map_or(0.0, |lag| {
+                                normal.below((lag - log(*first_segment)) / lag_sd_log)
+                            })
+                        } else {
+                            even(*from, *to, x)
+                        };
                 }
-                let below = |median: f64| normal_below((log(lag) - log(median)) / lag_sd_log);
-                if mature { [below(first_segment); N] } else { lag_medians.map(below) }
+                [sum.min(1.0); N]
             }
         }
     }
 }
 
-/// Φ(z) = erfc(−z/√2)/2.
-pub(super) fn normal_below(z: f64) -> f64 {
-    0.5 * erfc(-z / sqrt(2.0))
+/// Share at or beyond `x` of what lies evenly between two positions, or all at one.
+fn even(from: f64, to: f64, x: f64) -> f64 {
+    if to > from { ((to - x) / (to - from)).clamp(0.0, 1.0) } else { f64::from(x <= to) }
 }
 
 #[cfg(test)]
@@ -117,12 +176,30 @@ mod tests {
     fn the_middle_green_fruit_breaks_after_the_median_lag() {
         let green = start("tomato", "green", None);
         // Median 5 days at 20 °C: 2 of them in the first segment, 3 before it.
-        assert!((green.shares_beyond(-3.0, &[5.0], 0.6)[0] - 0.5).abs() < 1e-12);
+        let beyond = |start: &Start, x| start.shares_beyond(x, &[log(5.0)], 0.6, Normal::new())[0];
+        assert!((beyond(&green, -3.0) - 0.5).abs() < 1e-12);
         let mature = start("tomato", "green", Some(Stage::Green));
-        assert!((mature.shares_beyond(0.0, &[5.0], 0.6)[0] - 0.5).abs() < 1e-12);
-        assert!(
-            green.shares_beyond(1.0, &[5.0], 0.6)[0].abs() < 1e-12,
-            "none has broken colour yet"
+        assert!((beyond(&mature, 0.0) - 0.5).abs() < 1e-12);
+        assert!(beyond(&green, 1.0).abs() < 1e-12, "none has broken colour yet");
+    }
+
+    #[test]
+    fn a_lot_by_stage_is_its_stages() {
+        let class = crops::class(&"tomato".into(), &"colouring".into()).expect("a class");
+        let grams = |stages: &[(Stage, i64)]| {
+            let stages = stages.iter().map(|(stage, grams)| (*stage, Grams(*grams))).collect();
+            Start::of_stages(model("tomato"), class, &stages)
+        };
+        let beyond = |start: &Start, x| start.shares_beyond(x, &[log(5.0)], 0.6, Normal::new())[0];
+        let both = grams(&[(Stage::Breakers, 1), (Stage::Pink, 3)]).expect("weighs something");
+        let (breakers, pink) = (
+            start("tomato", "colouring", Some(Stage::Breakers)),
+            start("tomato", "colouring", Some(Stage::Pink)),
         );
+        for x in [0.0, 0.7, 1.2, 2.8, 3.1, 4.0] {
+            let sum = 0.25 * beyond(&breakers, x) + 0.75 * beyond(&pink, x);
+            assert!((beyond(&both, x) - sum).abs() < 1e-12, "{x}");
+        }
+        assert_eq!(grams(&[]), None);
     }
 }

@@ -169,8 +169,14 @@ pub struct Evidence {
     pub shared: Sourced<f64>,
     /// Correlation of the fruit of one lot.
     pub lot_correlation: Sourced<f64>,
-    /// Share of fruit that is sorted wrongly or late.
-    pub missorted: Sourced<f64>,
+    /// The same of a lot that was gone through.
+    pub sorted_correlation: Sourced<f64>,
+    /// As how many independent fruit a lot teaches, at most.
+    pub lot_worth: Sourced<f64>,
+    /// Share of ripe fruit that a round leaves.
+    pub overlooked: Sourced<f64>,
+    /// Share of unripe fruit that a round takes.
+    pub taken_early: Sourced<f64>,
     /// How unevenly rot strikes: fruit that count as one.
     pub rot_cluster: Sourced<f64>,
     /// Standard deviation of a weighing, as a share of it.
@@ -254,6 +260,10 @@ mod tests {
         for row in [&belief.rate, &belief.lag_days, &belief.never, &belief.loss] {
             assert!(source(&row.source).is_some(), "{}", row.source);
             assert!(!row.mark.is_seen() && !row.note.is_empty(), "a prior says how it was chosen");
+        }
+        let told = evidence();
+        for row in [&told.shared, &told.lot_correlation, &told.lot_worth, &told.rot_cluster] {
+            assert!(source(&row.source).is_some() && row.note.is_some());
         }
         for model in models() {
             for at in &model.stages {

@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::lot::LotInput;
+use super::room::RoomDays;
 use super::table::{model, tables};
 use crate::trade::crops::{Crop, Ripens};
 use crate::units::{Day, Grams};
@@ -51,6 +52,7 @@ pub fn chill_limit_days(celsius: f64) -> Option<f64> {
 pub(super) fn of(
     lot: &LotInput,
     crop: Option<&Crop>,
+    room: Option<&RoomDays>,
     ready: Grams,
     today: Day,
     days: usize,
@@ -72,36 +74,43 @@ pub(super) fn of(
         }
         return all;
     };
+    let Some(room) = room else { return all };
     let from = today.max(lot.picked);
     let ahead = || (0..=last.since(from).max(0)).map(|i| from.plus(i));
-    if let Some(day) = ahead().find(|day| lot.room.celsius_on(*day) > limits.hot_celsius.value) {
+    if let Some(day) = ahead().find(|day| room.celsius(*day).high > limits.hot_celsius.value) {
         all.push(Warning {
             kind: WarningKind::TooHot,
             text: format!(
                 "{:.1} °C on {day}: above {} °C fruit turns yellow or orange, not red. Move it somewhere cooler; 20 to 25 °C is best.",
-                lot.room.celsius_on(day), limits.hot_celsius.value
+                room.celsius(day).high, limits.hot_celsius.value
             ),
             source: limits.hot_celsius.source.clone(),
         });
     }
     if class.ripens && class.fill <= 0.0 {
-        all.extend(chilling(lot, today, last));
+        all.extend(chilling(lot, room, today, last));
     }
     let (cold, warm) = model.celsius();
-    let outside = |day: Day| !(cold..=warm).contains(&lot.room.celsius_on(day));
+    let outside = |day: Day| {
+        let celsius = room.celsius(day);
+        if celsius.low < cold {
+            Some(celsius.low)
+        } else {
+            Some(celsius.high).filter(|t| *t > warm)
+        }
+    };
     if class.ripens
-        && let Some(day) = ahead().find(|day| outside(*day))
+        && let Some((day, celsius)) = ahead().find_map(|day| Some((day, outside(day)?)))
     {
         all.push(Warning {
             kind: WarningKind::OutsideTable,
             text: format!(
-                "{:.1} °C on {day} lies outside the published {cold} to {warm} °C: its dates are a guess. Below about 10 °C ripening nearly stops.",
-                lot.room.celsius_on(day)
+                "{celsius:.1} °C on {day} lies outside the published {cold} to {warm} °C: its dates are a guess. Below about 10 °C ripening nearly stops; above {warm} °C it is taken to go no faster."
             ),
             source: tables().below_table.activation_kj_per_mol.source.clone(),
         });
     }
-    let now = lot.room.celsius_on(today);
+    let now = room.celsius(today).mean;
     if model.green && ready > Grams::ZERO && now > limits.ripe_cool_celsius.value {
         all.push(Warning {
             kind: WarningKind::KeepsBadly,
@@ -115,28 +124,24 @@ pub(super) fn of(
     all
 }
 
-/// Cumulative chill: Σ 1/limit(T) over days below 12.5 °C; harm is due when it reaches 1.
-fn chilling(lot: &LotInput, today: Day, last: Day) -> Option<Warning> {
+/// Cumulative chill: ∫ dt/limit(T) while it is below 12.5 °C; harm is due when it reaches 1.
+fn chilling(lot: &LotInput, room: &RoomDays, today: Day, last: Day) -> Option<Warning> {
     let limits = &tables().limits;
-    let (mut dose, mut cold_days, mut due) = (0.0, 0, None);
-    for i in 1..=last.since(lot.picked).max(0) {
-        let day = lot.picked.plus(i);
-        if let Some(limit) = chill_limit_days(lot.room.celsius_on(day)) {
-            dose += 1.0 / limit;
-            cold_days += i32::from(day <= today);
-            // A sum of fourteen fourteenths must count as one.
-            if due.is_none() && dose > 1.0 - 1e-9 {
-                due = Some(day);
-            }
-        }
+    // A sum of fourteen fourteenths must count as one.
+    if room.chill(lot.picked, last) < 1.0 - 1e-9 {
+        return None;
     }
+    let days = || (1..=last.since(lot.picked).max(0)).map(|i| lot.picked.plus(i));
+    let due = days().find(|day| room.chill(lot.picked, *day) > 1.0 - 1e-9);
+    let cold = |day: &Day| *day <= today && room.chill(day.plus(-1), *day) > 0.0;
+    let cold_days = days().filter(cold).count();
     let bears = format!(
         "green fruit bears {} days at 10 °C, {} to 8 at 5 °C, all cold days counted together",
         limits.chill_10c_days.value, limits.chill_5c_days.value
     );
     let text = match due {
         Some(day) if day <= today => format!(
-            "Chilled: {cold_days} days below {} °C since picking; {bears}. Expect poor colour and rot: use it green now.",
+            "Chilled: {cold_days} days with hours below {} °C since picking; {bears}. Expect poor colour and rot: use it green now.",
             limits.chill_below_celsius.value
         ),
         Some(day) => format!(

@@ -6,7 +6,13 @@ use crate::trade::crops::{Class, Crop, Stage};
 use crate::trade::provenance::cite;
 use crate::units::Day;
 
-pub(super) fn of(lot: &LotInput, crop: Option<&Crop>, told: &LotForecast, today: Day) -> String {
+pub(super) fn of(
+    lot: &LotInput,
+    crop: Option<&Crop>,
+    told: &LotForecast,
+    today: Day,
+    days: usize,
+) -> String {
     let Some(crop) = crop else {
         return format!(
             "`{}` is not in the crop table, so nothing is said of its ripening.",
@@ -38,7 +44,7 @@ pub(super) fn of(lot: &LotInput, crop: Option<&Crop>, told: &LotForecast, today:
     let mut why = format!(
         "{:.1} kg {} of {}, at {:.1} °C today",
         told.today.start.kg(),
-        what(class, lot.stage),
+        what(class, lot),
         lot.seen().last().map_or(lot.weighed(), |round| round.day),
         lot.room.celsius_on(today)
     );
@@ -54,18 +60,35 @@ pub(super) fn of(lot: &LotInput, crop: Option<&Crop>, told: &LotForecast, today:
         _ => why.push_str(": hardly ripens in a room this cold."),
     }
     why.push_str(&format!(" By {}", model.words));
-    why.push_str(match (class.fill > 0.0, lot.stage) {
-        (_, Some(_)) => ", for fruit sorted by stage.",
-        (true, None) => ", evenly from the first break of colour on.",
-        (false, None) => {
+    let by_stage = lot.stage.is_some() || !lot.stages.is_empty();
+    why.push_str(match (class.fill > 0.0, by_stage) {
+        (_, true) => ", for fruit sorted by stage.",
+        (true, false) => ", evenly from the first break of colour on.",
+        (false, false) => {
             ", after a wait until colour breaks that differs from fruit to fruit; some of it never ripens."
         }
     });
+    let silent = lot.room.gaps(lot.picked, today.plus(days as i32 - 1));
+    if let Some(gap) = silent.iter().find(|gap| gap.from <= today) {
+        let more = match silent.iter().filter(|gap| gap.from <= today).count() {
+            1 => String::new(),
+            n => format!(" and {} more times", n - 1),
+        };
+        why.push_str(&format!(
+            " The thermometer was silent from {} to {}{more}: there the room's setting is reckoned with.",
+            gap.from,
+            gap.to.min(today)
+        ));
+    }
     why
 }
 
-fn what(class: &Class, stage: Option<Stage>) -> String {
-    match stage {
+fn what(class: &Class, lot: &LotInput) -> String {
+    if !lot.stages.is_empty() {
+        let words: Vec<&str> = lot.stages.keys().map(|stage| stage.words()).collect();
+        return words.join(", ");
+    }
+    match lot.stage {
         Some(Stage::Green) => "mature green".to_owned(),
         Some(stage) => stage.words().to_owned(),
         None => class.name.to_lowercase(),

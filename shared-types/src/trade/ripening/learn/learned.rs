@@ -2,12 +2,13 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::super::band::Band;
 use super::super::belief::{Belief, Spread};
 use super::super::forecast::forecast;
-use super::super::grid::Band;
 use super::super::lot::LotInput;
 use super::axes::{Axis, Grid, LAGS, NEVERS, RATES};
 use super::levels::{Posterior, Settled};
+use super::strands::strands;
 use super::words::middle_days;
 use crate::ids::CropId;
 use crate::trade::crops;
@@ -161,7 +162,7 @@ fn marginals(posterior: &Posterior) -> [Vec<f64>; 3] {
     all
 }
 
-/// A belief with the posterior's means and spreads on the log scale.
+/// A belief with the posterior's means and spreads on the log scale, and its strands.
 fn belief(prior: &Belief, grid: &Grid, posterior: &Posterior) -> Belief {
     let [rate, lag, never] = marginals(posterior);
     let moved = |spread: Spread, axis: &Axis, weights: &[f64]| {
@@ -176,6 +177,7 @@ fn belief(prior: &Belief, grid: &Grid, posterior: &Posterior) -> Belief {
         lag_fruit_sd_log: prior.lag_fruit_sd_log,
         never: Spread { median: prior.never.at_logit(mean), ..of_never },
         loss: moved(prior.loss, &grid.loss, &posterior.losses),
+        strands: Some(strands(prior, grid, &posterior.ripening)),
     }
 }
 

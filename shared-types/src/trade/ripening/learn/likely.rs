@@ -2,14 +2,14 @@
 
 use libm::{exp, log};
 
-use super::super::loss::{drying_log, rot_log};
 use super::super::lot::LotInput;
-use super::super::path::start_reaching;
+use super::super::normal::Normal;
+use super::super::room::RoomDays;
 use super::super::standing::{Stretch, stretches};
 use super::super::start::Start;
-use super::super::table::{Model, evidence, model};
+use super::super::table::{Model, evidence};
 use super::axes::{Grid, LAGS, LOSSES, NEVERS, POINTS, RATES};
-use crate::trade::crops::{self, Crop, Stage};
+use crate::trade::crops::Crop;
 use crate::units::{Day, Grams};
 
 /// Log likelihoods: of rate, lag and never together, and of losses.
@@ -27,20 +27,15 @@ pub(super) fn says_something(lot: &LotInput) -> bool {
 /// By what lots are put in order, so that sums come out the same. Lots equal in all of it say the
 /// same, whichever comes first.
 pub(super) fn order(lot: &LotInput) -> impl Ord + '_ {
-    let LotInput { class, stage, grams, picked, sorted, rounds, room, .. } = lot;
+    let LotInput { class, stage, stages, grams, picked, sorted, rounds, room, .. } = lot;
     let mut rounds = rounds.clone();
     rounds.sort_unstable();
-    (picked, class, stage, grams, sorted, rounds, room)
+    (picked, class, stage, stages, grams, sorted, rounds, room)
 }
 
 fn known(lot: &LotInput) -> Option<(&'static Crop, &'static Model, Start)> {
-    let crop = crops::crop(&lot.crop)?;
-    let model = model(crop.model.as_deref()?)?;
-    let stage: Option<Stage> = lot.stage;
-    match Start::of(Some(model), crop.class(&lot.class)?, stage) {
-        Start::AsItIs | Start::Ripe => None,
-        start => Some((crop, model, start)),
-    }
+    let (crop, _, model, start) = lot.known()?;
+    (start != Start::AsItIs && start != Start::Ripe).then_some((crop, model, start))
 }
 
 /// The sum over lots, in the order given.
@@ -57,13 +52,15 @@ pub(super) fn surface(grid: &Grid, lots: &[&LotInput]) -> Surface {
 fn add(grid: &Grid, lot: &LotInput, crop: &Crop, model: &Model, start: Start, sum: &mut Surface) {
     let whole = lot.grams.0.max(0) as f64;
     let worth = fruit_worth(whole / crop.fruit_grams.value);
-    let spans = lot.room.spans(model, lot.picked);
+    let last = lot.seen().last().map_or(lot.picked, |round| round.day);
+    let room = RoomDays::new(&lot.room, model, lot.picked, last);
+    let log_lags: [f64; LAGS] = std::array::from_fn(|i| log(grid.lags[i]));
+    let normal = Normal::new();
     let ripe_by = |day: Day, rate: f64| -> [f64; LAGS] {
-        let x = start_reaching(&spans, model.ripe(), rate, f64::from(day.since(lot.picked)));
-        let lags: [f64; LAGS] = std::array::from_fn(|i| grid.lags[i]);
-        start.shares_beyond(x, &lags, grid.lag_fruit_sd_log)
+        let x = room.start(0.0, f64::from(room.index(day)), rate);
+        start.shares_beyond(x, &log_lags, grid.lag_fruit_sd_log, normal)
     };
-    for stretch in stretches(lot, grid.loss_median) {
+    for stretch in stretches(lot, &room, grid.loss_median) {
         let sound = stretch.left + stretch.round.ripe.0.max(0) as f64;
         if sound > 0.0 {
             let share = stretch.round.ripe.0.max(0) as f64 / sound;
@@ -86,14 +83,14 @@ fn add(grid: &Grid, lot: &LotInput, crop: &Crop, model: &Model, start: Start, su
                 }
             }
         }
-        add_losses(grid, lot, &stretch, worth * (stretch.before / whole).min(1.0), sum);
+        add_losses(grid, &stretch, worth * (stretch.before / whole).min(1.0), sum);
     }
     debug_assert_eq!(sum.ripening.len(), RATES * LAGS * NEVERS);
 }
 
-/// As how many independent fruit `n` of one lot count: n / (1 + ρ n).
+/// As how many independent fruit `n` of one lot count: n / (1 + n/most).
 fn fruit_worth(n: f64) -> f64 {
-    n / (1.0 + evidence().lot_correlation.value * n)
+    n / (1.0 + n / evidence().lot_worth.value)
 }
 
 /// Of what had not ripened at share `f1`, the part that has at `f2`. Where all should have ripened
@@ -103,20 +100,18 @@ fn turned(f1: f64, f2: f64) -> f64 {
     if rest < 1e-6 { 0.5 } else { ((f2 - f1) / rest).clamp(0.0, 1.0) }
 }
 
-/// Log likelihood per fruit of a share `y` ripe where `q` is expected, some sorted wrongly.
+/// Log likelihood per fruit of a share `y` taken out where `q` is ripe: a few ripe ones are left,
+/// a few others taken.
 fn log_share(y: f64, q: f64) -> f64 {
-    let wrong = evidence().missorted.value;
-    let q = wrong + (1.0 - 2.0 * wrong) * q;
+    let (late, early) = (evidence().overlooked.value, evidence().taken_early.value);
+    let q = early + (1.0 - early - late) * q;
     y * log(q) + (1.0 - y) * log(1.0 - q)
 }
 
 /// Rot against what was thrown out; drying against what a weighing of the rest does not find.
-fn add_losses(grid: &Grid, lot: &LotInput, stretch: &Stretch, fruit: f64, sum: &mut Surface) {
+fn add_losses(grid: &Grid, stretch: &Stretch, fruit: f64, sum: &mut Surface) {
     let told = evidence();
-    let (rot, dry) = (
-        rot_log(&lot.room, stretch.from, stretch.to),
-        drying_log(&lot.room, stretch.from, stretch.to),
-    );
+    let (dry, rot) = stretch.losses;
     if stretch.before <= 0.0 || rot <= 0.0 {
         return;
     }

@@ -35,6 +35,7 @@ mod axes;
 mod learned;
 mod levels;
 mod likely;
+mod strands;
 mod words;
 
 #[cfg(test)]
