@@ -119,7 +119,7 @@ fn read(file: &Path) -> Result<String, Failure> {
 }
 
 fn table(told: &Outlook, unit: WeightUnit) -> String {
-    let mut lots = vec![words(["no", "lot", "class", "place", "room", "left", "ready", "ripe"])];
+    let mut lots = vec![words(["lot", "class", "place", "room", "left", "ready", "ripe"])];
     for (i, lot) in told.lots.iter().enumerate() {
         let dates = match (lot.forecast.from, lot.forecast.to) {
             (Some(from), Some(to)) if from != to => format!("{from} to {to}"),
@@ -127,8 +127,7 @@ fn table(told: &Outlook, unit: WeightUnit) -> String {
             _ => "-".to_owned(),
         };
         lots.push(vec![
-            (i + 1).to_string(),
-            lot.name.clone(),
+            format!("{}. {}", i + 1, lot.name),
             lot.lot.class.to_string(),
             lot.place_name.clone(),
             lot.room_name.clone().unwrap_or_else(|| "-".to_owned()),

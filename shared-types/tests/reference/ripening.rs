@@ -4,7 +4,8 @@ use std::collections::BTreeMap;
 
 use shared_types::trade::crops::Stage;
 use shared_types::trade::ripening::{
-    Band, Belief, Forecast, LotInput, RoomClimate, days_to_ripe, forecast, middle_days, model,
+    Band, Belief, Forecast, LotInput, RoomClimate, days_to_ripe, drying_per_day, forecast,
+    middle_days, model, rot_per_day,
 };
 use shared_types::units::{Day, Grams, MilliCelsius};
 
@@ -121,6 +122,40 @@ fn h5_h6_a_field_run_is_80_to_90_percent_ripe_in_10_and_8_days() {
         let found = day_of(&run(&lots, 40), 0.85).expect("ripens");
         assert!((found - days).abs() <= tolerance, "{found} for {days} at {celsius} °C");
     }
+}
+
+#[test]
+fn h12_h13_h15_the_ends_of_the_table() {
+    let tomato = model("tomato").expect("is in the table");
+    // H12 'Momotaro' (V): near-ripe fruit in air at 20 °C is overripe after 6 days, so red before.
+    let light_red = middle_days(tomato, Stage::LightRed, 20.0).expect("a stage of the model");
+    assert!((1.0..6.0).contains(&light_red), "{light_red}");
+    // H13 Farm and Dairy (V, weak): mature green to ripe at 21 to 27 °C in about 14 days.
+    let told = run(&[tomatoes("green", None, 24.0)], 40);
+    let (from, to) = (told.lots[0].from.expect("ripens"), told.lots[0].to.expect("ripens"));
+    assert!(from <= day(14) && day(13) <= to, "{from} to {to}");
+    // H15 NC State (V): pink fruit keeps 7 to 14 days at 48 to 50 °F (8.9 to 10 °C): not red yet.
+    let pink = middle_days(tomato, Stage::Pink, 9.5).expect("a stage of the model");
+    assert!(pink > 14.0, "{pink}");
+}
+
+#[test]
+fn weight_is_lost_as_was_measured() {
+    // Each within the prior's 80 % range of the multiplier on losses, e^(±1.28·0.4): 0.6 to 1.67.
+    for (celsius, humidity, percent, source) in [
+        (10.0, 90.0, 0.09, "AIMS Agric. Food 2020 5(2):272 (V): 1.41 % in 15 days"),
+        (13.0, 90.0, 0.16, "Roberts 2002 (V), grape: 2.6 % in 16 days; humidity usual there"),
+        (13.0, 90.0, 0.22, "Roberts 2002 (V), pear: 3.5 % in 16 days; humidity usual there"),
+        (12.0, 75.0, 0.33, "Rab 2013 (V), yellow: 9.2 % in 28 days; humidity not told"),
+        (12.0, 75.0, 0.40, "Rab 2013 (V), pink: 11.2 % in 28 days; humidity not told"),
+        (10.0, 60.0, 0.68, "Znidarcic 2006 (V), dry store: 14.2 % in 21 days; humidity not told"),
+    ] {
+        let told = 100.0 * drying_per_day(celsius, humidity);
+        assert!((0.59..=1.67).contains(&(percent / told)), "{source}: {told} % a day");
+    }
+    // Rab and others 2013 (V): 14.5 to 17.5 % diseased after 28 days at 12 °C.
+    let rotten = 1.0 - (-28.0 * rot_per_day(12.0)).exp();
+    assert!((0.145..=0.175).contains(&rotten), "{rotten}");
 }
 
 #[test]

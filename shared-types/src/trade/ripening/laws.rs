@@ -157,6 +157,62 @@ proptest! {
     }
 }
 
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(24))]
+
+    /// After a weighed round a lot is what was left of it, and the order of rounds does not matter.
+    #[test]
+    fn a_weighed_round_begins_the_lot_anew(one in any_lot(), at in 0..20i32, left in 1i64..400_000) {
+        let mut one = LotInput { sorted: None, ..one };
+        let today = one.picked.plus(25);
+        let round = |after: i32, left: i64| RoundSeen {
+            day: one.picked.plus(after),
+            ripe: Grams(500),
+            lost: Grams(20),
+            left: Some(Grams(left)),
+        };
+        let rounds = vec![round(at, left), round(at / 2, left + 9_000)];
+        let day = rounds[0].day.max(rounds[1].day);
+        one.rounds = rounds;
+        let told = forecast(std::slice::from_ref(&one), &Belief::default(), today, 12);
+        one.rounds.reverse();
+        prop_assert_eq!(&told, &forecast(std::slice::from_ref(&one), &Belief::default(), today, 12));
+        if at > 1 {
+            let anew = LotInput {
+                sorted: Some(day),
+                grams: Grams(left),
+                rounds: Vec::new(),
+                ..one.clone()
+            };
+            let anew = forecast(&[anew], &Belief::default(), today, 12);
+            prop_assert_eq!(&told.days, &anew.days);
+        }
+        let balance = told.lots[0].end;
+        prop_assert_eq!(balance.ripe + balance.waiting + balance.never + balance.lost, balance.start);
+    }
+
+    /// A thermometer that reads what the room is set to changes nothing but rounding.
+    #[test]
+    fn a_log_of_the_setting_is_the_setting(celsius in 8.0f64..30.0, every in 1..11i32) {
+        let set = lot("green", None, 20_000, celsius);
+        let read = |i: i32| RoomReading {
+            day: day(i * every / 24),
+            minute: (i * every % 24 * 60) as u16,
+            celsius: MilliCelsius((celsius * 1000.0) as i32),
+            humidity: None,
+        };
+        let room = set.room.clone().with_readings((0..600 / every).map(read).collect());
+        let told = |room| {
+            let one = LotInput { room, ..set.clone() };
+            forecast(&[one], &Belief::default(), day(0), 20)
+        };
+        for (set, log) in told(set.room.clone()).days.into_iter().zip(told(room).days) {
+            prop_assert!((set.by_then.p50.0 - log.by_then.p50.0).abs() <= 1);
+            prop_assert!((set.by_then.p90.0 - log.by_then.p90.0).abs() <= 1);
+        }
+    }
+}
+
 #[test]
 fn a_round_takes_out_what_was_ripe() {
     let mut one = lot("colouring", None, 10_000, 20.0);
