@@ -8,6 +8,7 @@
 //! trade's are closed. A word that is not known is read as the most cautious one that fits, never
 //! as none: see [`asked`].
 
+mod confirmed;
 mod fitness;
 pub mod kitchen;
 pub mod pantry;
@@ -15,6 +16,7 @@ mod ripening;
 #[cfg(test)]
 mod tests;
 
+pub use confirmed::confirmed;
 pub use fitness::asked;
 pub use kitchen::{NoAltitude, kitchen};
 pub use ripening::{Moved, Outlook, ROOM_UNSET, StandingLot, move_lot, outlook};

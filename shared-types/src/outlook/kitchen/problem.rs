@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::super::ripening::{StandingLot, ripe_by_day};
-use super::super::{Outlook, Today, outlook};
+use super::super::{Outlook, Today, confirmed, outlook};
 use super::{NoAltitude, stock, will_not_wait};
 use crate::book::Book;
 use crate::book::kitchen::{Batch, is};
@@ -88,6 +88,7 @@ pub fn household(book: &Book) -> Result<Household, NoAltitude> {
         jar: usual_jar(book),
         fresh_a_day: limits.fresh_per_day.get().copied().unwrap_or(FRESH_A_DAY).max(Grams::ZERO),
         wants: wants.collect(),
+        confirmed: confirmed(book),
     })
 }
 

@@ -4,6 +4,7 @@ use crate::book::Book;
 use crate::book::kitchen::{Batch as Planned, is, step_task};
 use crate::entry::LotPart;
 use crate::ids::BatchId;
+use crate::outlook::confirmed;
 use crate::outlook::pantry::lot_label;
 use crate::trade::kitchen::planner;
 use crate::trade::kitchen::{Batch, BatchFrom, write_batch};
@@ -14,8 +15,6 @@ use super::problem::{jar, usual_jar};
 
 /// When a day in the kitchen begins unless somebody says otherwise: half past eight.
 pub const BEGINS: u32 = 8 * 60 + 30;
-/// When the evening's work begins: after supper. Common practice.
-const EVENING: u32 = 19 * 60;
 /// Minutes of a day.
 const DAY: u32 = 24 * 60;
 
@@ -90,7 +89,13 @@ pub fn work(book: &Book, id: BatchId, planned: &Planned) -> Option<Work> {
         label: lots.all.get(&part.lot).map_or_else(String::new, |lot| lot_label(book, lot)),
         grams: part.grams,
     };
-    let batch = write_batch(method, parts.iter().map(from).collect(), (size, count), altitude);
+    let batch = write_batch(
+        method,
+        parts.iter().map(from).collect(),
+        (size, count),
+        altitude,
+        &confirmed(book),
+    );
     let batch = batch.ok()?;
     let begins = registers.start_minute.get().copied().unwrap_or(i64::from(BEGINS));
     let begins = u32::try_from(begins.clamp(0, i64::from(DAY) - 1)).unwrap_or(BEGINS);
@@ -117,30 +122,28 @@ fn jars_for(method: &crate::trade::methods::Method, size: Jar, grams: Grams) -> 
     kg_per_jar(method, size).map_or(0, |per| libm::floor(grams.kg() / per.plan + 0.01) as u32)
 }
 
-/// Steps one after the other: nobody is asked to do two things at once. Evening steps follow each
-/// other from [`EVENING`] on the day before.
+/// The batch's steps at their times of day; those of the evening before so early that the rest is
+/// over when the day's work begins.
 fn steps(book: &Book, id: BatchId, batch: &Batch, day: Day, begins: u32) -> (Vec<Step>, u32) {
-    let evenings = method(&batch.method).map_or(&[][..], |method| &method.steps);
-    let (mut evening_at, mut at) = (EVENING, begins);
+    let begins = begins as i32;
     let mut steps = Vec::with_capacity(batch.steps.len());
     for (n, step) in batch.steps.iter().enumerate() {
-        let evening = evenings.get(n).is_some_and(|step| step.evening_before);
-        let clock = if evening { &mut evening_at } else { &mut at };
         let task = step_task(id, n);
+        let at = begins + step.begins;
         steps.push(Step {
             done: book.kitchen.is_done(&task),
             task,
             text: step.text.clone(),
             hands: step.hands_on_minutes,
-            alone: step.unattended_minutes,
-            day: if evening { day.plus(-1) } else { day }.plus((*clock / DAY) as i32),
-            minute: *clock % DAY,
-            evening,
-            note: step.note.clone().filter(|_| !evening).unwrap_or_default(),
+            alone: step.attended_minutes + step.unattended_minutes,
+            day: day.plus(at.div_euclid(DAY as i32)),
+            minute: at.rem_euclid(DAY as i32) as u32,
+            evening: step.evening_before,
+            note: if step.attended_minutes > 0 { "stay near".to_owned() } else { String::new() },
         });
-        *clock += step.hands_on_minutes + step.unattended_minutes;
     }
-    (steps, at)
+    let ends = batch.steps.last().map_or(begins, |step| begins + step.ends);
+    (steps, u32::try_from(ends).unwrap_or(0))
 }
 
 /// Minutes a batch of a plan holds the kitchen, canner loads included: for laying the day's batches
@@ -151,7 +154,7 @@ pub(super) fn minutes_of(batch: &planner::Batch) -> u32 {
             .steps
             .iter()
             .filter(|step| !step.evening_before)
-            .map(|step| step.unattended_minutes)
+            .map(|step| step.attended_minutes + step.unattended_minutes)
             .sum()
     });
     // Without the height the time in the canner is not known here: an hour a load will do for

@@ -1,11 +1,12 @@
 //! A batch written out: jars, times, acid, amounts and steps.
 
-use super::plan::{Batch, BatchFrom, JarCount, PlanStep};
+use super::plan::{Batch, BatchFrom, JarCount};
+use crate::trade::methods::card::{CardStep, System, parts, work_steps};
 use crate::trade::methods::{
-    Ingredient, Jar, Kind, Method, ProcessTime, Unit, acid_for, after_every_jar, canner_minutes,
-    headspace_words, kg_per_jar, load_jars, sterile_jar_minutes,
+    Ask, Canner, Jar, Kind, Method, Offer, ProcessTime, acid_for, after_every_jar, headspace_words,
+    kg_per_jar, load_jars, load_minutes, offer, sterile_jar_minutes,
 };
-use crate::units::{Altitude, Grams, KG_PER_LB};
+use crate::units::{Altitude, Grams};
 
 /// Jars of a batch with their time.
 pub(super) struct Jarred {
@@ -16,6 +17,14 @@ pub(super) struct Jarred {
 }
 
 impl Jarred {
+    /// All that makes these jars safe.
+    fn offer(&self, method: &Method) -> Option<Offer> {
+        let confirmed: Vec<_> = self.process.confirmed.iter().cloned().collect();
+        let (jar, altitude) = (self.jar, self.altitude);
+        let canner = Canner::BoilingWater;
+        offer(method, Ask { jar, altitude, canner, confirmed: &confirmed }).ok()
+    }
+
     pub(super) fn loads(&self) -> u32 {
         self.count.div_ceil(load_jars(self.jar).max(1))
     }
@@ -78,67 +87,31 @@ fn jar_count(method: &Method, jarred: &Jarred, grams: Grams) -> JarCount {
     JarCount { jar: jarred.jar, count, fewest, most }
 }
 
-/// The recipe for so many kilograms. Everything scales alike, so the ratio of vegetables to acid
-/// stays what was tested.
+/// The recipe for so many kilograms, in cups and in metric. Everything scales alike and rounds to
+/// the safe side, so the ratio of vegetables to acid stays at least what was tested.
 fn ingredients(method: &Method, kg: f64) -> Vec<String> {
     let Some(base) = &method.base else { return Vec::new() };
-    method.ingredients.iter().map(|part| ingredient(part, kg / base.kg)).collect()
-}
-
-fn ingredient(part: &Ingredient, factor: f64) -> String {
-    let amount = part.amount * factor;
-    let plural = |word: &str| if amount > 1.0 { format!("{word}s") } else { word.to_owned() };
-    let (unit, metric) = match part.unit {
-        Unit::Lb => ("lb".to_owned(), Some(format!("{:.0} g", amount * KG_PER_LB * 1000.0))),
-        Unit::Oz => ("oz".to_owned(), Some(format!("{:.0} g", amount * KG_PER_LB * 1000.0 / 16.0))),
-        Unit::Clove => (plural("clove"), None),
-        Unit::Piece => ("whole".to_owned(), None),
-        Unit::Stick => (plural("stick"), None),
-        Unit::Measure(measure) => {
-            (plural(measure.word()), Some(format!("{:.0} mL", amount * measure.millilitres())))
-        }
-    };
-    let metric = metric.map_or(String::new(), |metric| format!(" ({metric})"));
-    let note = part.note.as_ref().map_or(String::new(), |note| format!(", {note}"));
-    format!("{}: {} {unit}{metric}{note}", part.name, two_decimals(amount))
-}
-
-fn two_decimals(amount: f64) -> String {
-    let text = format!("{amount:.2}");
-    text.trim_end_matches('0').trim_end_matches('.').to_owned()
-}
-
-fn steps(method: &Method, kg: f64, jarred: Option<&Jarred>) -> Vec<PlanStep> {
-    let mut all: Vec<PlanStep> = method
-        .steps
-        .iter()
-        .map(|step| PlanStep {
-            text: step.text.clone(),
-            hands_on_minutes: whole_minutes(step.setup_minutes + step.minutes_per_kg * kg),
-            unattended_minutes: whole_minutes(step.attended_minutes + step.unattended_minutes),
-            note: step.evening_before.then(|| "the evening before".to_owned()),
+    let of = |system| parts(method, kg / base.kg, system);
+    of(System::Cups)
+        .into_iter()
+        .zip(of(System::Metric))
+        // The main crop stands among what the batch is made from.
+        .skip(1)
+        .map(|(cups, metric)| {
+            let same = cups.text == metric.text;
+            let metric = if same { String::new() } else { format!(" ({})", metric.text) };
+            let note = cups.note.map_or(String::new(), |note| format!(", {note}"));
+            format!("{}: {}{metric}{note}", cups.name, cups.text)
         })
-        .collect();
-    if let Some(jarred) = jarred {
-        let time = &jarred.process;
-        let (least, most) = canner_minutes(time.minutes);
-        let loads = jarred.loads();
-        let steam = if time.steam_canner {
-            " A steam canner may do it in the same minutes."
-        } else {
-            " Not in a steam canner: too long, or not tested."
-        };
-        let each =
-            if loads > 1 { format!(" {loads} loads, one after the other.") } else { String::new() };
-        all.push(PlanStep {
-            text: format!(
-                "Process {} minutes at a full boil, water an inch over the lids ({}). With heating up and waiting {least} to {most} minutes a load.{each}{steam}",
-                time.minutes, time.band_text
-            ),
-            hands_on_minutes: 0,
-            unattended_minutes: most * loads,
-            note: Some("stay near; if the boil stops, start the time again".to_owned()),
-        });
-    }
-    all
+        .collect()
+}
+
+/// The steps up to the last jar out of the canner, in minutes from the begin of the day's work.
+fn steps(method: &Method, kg: f64, jarred: Option<&Jarred>) -> Vec<CardStep> {
+    let loaded = jarred.and_then(|jarred| {
+        let offer = jarred.offer(method)?;
+        let minutes = load_minutes(offer.canner, offer.minutes);
+        Some((offer, minutes, jarred.loads()))
+    });
+    work_steps(method, kg, loaded.as_ref().map(|(offer, minutes, n)| (offer, *minutes, *n)))
 }

@@ -271,7 +271,7 @@ fn a_recipe_scales_without_changing_its_ratio() {
     let batch = &plan.days[0].batches[0];
     assert_eq!(batch.grams, Grams(4_535));
     let has = |text: &str| batch.ingredients.iter().any(|line| line.starts_with(text));
-    assert!(has("vinegar of 5 %: 1 quart (946 mL)"), "{:?}", batch.ingredients);
+    assert!(has("vinegar of 5 %: 4 cups (950 mL)"), "{:?}", batch.ingredients);
     assert!(has("sugar: 4 cups"), "{:?}", batch.ingredients);
     assert_eq!(batch.sterile_jar_minutes, Some(13), "10, and one for each 1,000 ft begun");
 }

@@ -27,9 +27,7 @@ mod spoil;
 
 pub use input::{Kitchen, KitchenLot};
 pub use one::write_batch;
-pub use plan::{
-    Batch, BatchFrom, JarCount, LeftOver, NotForJars, PLAN_DAYS, PlanDay, PlanStep, SimplePlan,
-};
+pub use plan::{Batch, BatchFrom, JarCount, LeftOver, NotForJars, PLAN_DAYS, PlanDay, SimplePlan};
 pub use schedule::simple_plan;
 pub use spoil::keeps_days;
 

@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::ids::MethodId;
+use crate::trade::methods::card::CardStep;
 use crate::trade::methods::{Jar, Kind, ProcessTime};
 use crate::trade::provenance::{Mark, Said};
 use crate::units::{Day, Grams};
@@ -68,8 +69,8 @@ pub struct Batch {
     pub sterile_jar_minutes: Option<u32>,
     /// The recipe beyond the fruit, scaled to this batch.
     pub ingredients: Vec<String>,
-    /// The work in order.
-    pub steps: Vec<PlanStep>,
+    /// The work in order, up to the last jar out; minutes from the begin of the day's work.
+    pub steps: Vec<CardStep>,
     /// Hands-on minutes on the day.
     pub hands_on_minutes: u32,
     /// Hands-on minutes the evening before.
@@ -107,20 +108,6 @@ pub struct JarCount {
     pub fewest: u32,
     /// By the one that asks for the least.
     pub most: u32,
-}
-
-/// One step of a batch.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-pub struct PlanStep {
-    /// What to do.
-    pub text: String,
-    /// Hands-on minutes: common practice, set your own.
-    pub hands_on_minutes: u32,
-    /// Minutes it goes on by itself.
-    pub unattended_minutes: u32,
-    /// When, or what to mind.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub note: Option<String>,
 }
 
 /// A lot that must not go in a jar.

@@ -7,7 +7,8 @@ use serde::{Deserialize, Serialize};
 use super::problem::{JarUse, Minutes, Way};
 use crate::ids::MethodId;
 use crate::trade::methods::{
-    self, Jar, Kind, Method, canner_minutes, kg_per_jar, load_jars, process_time,
+    self, Confirmed, Jar, Kind, Method, canner_minutes, kg_per_jar, load_jars,
+    process_time_confirmed,
 };
 use crate::units::{Altitude, Grams};
 
@@ -43,6 +44,8 @@ pub struct Household {
     pub fresh_a_day: Grams,
     /// What it wants.
     pub wants: BTreeMap<MethodId, Want>,
+    /// Rows of methods that the owner has read in a printed guide.
+    pub confirmed: Vec<Confirmed>,
 }
 
 /// The methods a household may plan with. A jar method is there only when its time for a jar of
@@ -108,8 +111,10 @@ fn way(method: &Method, household: &Household) -> Option<Way> {
 fn fill(way: &mut Way, method: &Method, household: &Household) -> Option<()> {
     let others = OTHER_JARS.into_iter().filter(|jar| *jar != household.jar);
     let mut jars = std::iter::once(household.jar).chain(others);
-    let (size, time) =
-        jars.find_map(|jar| Some((jar, process_time(method, jar, household.altitude).ok()?)))?;
+    let (size, time) = jars.find_map(|jar| {
+        let altitude = household.altitude;
+        Some((jar, process_time_confirmed(method, jar, altitude, &household.confirmed).ok()?))
+    })?;
     let grams = kg_per_jar(method, size)?.plan * 1000.0;
     way.jar = Some(JarUse { size, grams, a_load: load_jars(size) });
     way.least_grams = Grams(libm::ceil(LEAST_JARS * grams) as i64);
@@ -126,6 +131,7 @@ fn fill(way: &mut Way, method: &Method, household: &Household) -> Option<()> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::trade::methods::process_time;
 
     fn household(metres: i64) -> Household {
         Household {
@@ -136,6 +142,7 @@ mod tests {
                 "green-tomato-relish".into(),
                 Want { weight: Some(1.5), wanted_grams: Some(Grams(9_000)) },
             )]),
+            confirmed: Vec::new(),
         }
     }
 

@@ -26,7 +26,7 @@ use crate::units::{Altitude, Grams};
 
 pub use amount::{Measured, System, measured};
 pub use scale::{InHand, Limit, in_hand_ml};
-pub use steps::{CardStep, StepKind, When};
+pub use steps::{CardStep, StepKind, When, work_steps};
 
 /// What a card is asked for.
 #[derive(Clone, Copy, Debug)]

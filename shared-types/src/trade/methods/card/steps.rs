@@ -109,6 +109,18 @@ pub(super) fn timed(
     Timed { steps, done }
 }
 
+/// The steps of a batch up to the last jar out of the canner, in minutes from the begin of the
+/// day's work: what is done the evening before lies below nothing.
+pub fn work_steps(
+    method: &Method,
+    kg: f64,
+    jarred: Option<(&Offer, LoadMinutes, u32)>,
+) -> Vec<CardStep> {
+    let Timed { mut steps, .. } = timed(method, kg, jarred, When::DayBegins(0));
+    steps.retain(|step| !matches!(step.kind, StepKind::Cool | StepKind::CheckSeals));
+    steps
+}
+
 /// Whole minutes, rounded up: a card must not promise more than an hour holds.
 fn whole(minutes: f64) -> u32 {
     libm::ceil(minutes.max(0.0) - 1e-9) as u32
