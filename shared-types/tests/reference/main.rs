@@ -7,6 +7,7 @@ mod chances;
 mod cold;
 mod fit;
 mod fitness;
+mod offer;
 mod process;
 mod ripening;
 mod ripening_monte;

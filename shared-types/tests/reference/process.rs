@@ -25,6 +25,9 @@ fn four_band_times() {
         ("tomato-sauce-thick", Jar::Quart, [40, 45, 50, 55]),
         ("tomatoes-whole-water", Jar::Pint, [40, 45, 50, 55]),
         ("tomatoes-whole-water", Jar::Quart, [45, 50, 55, 60]),
+        // National Center's table in a copy (V): raw, no liquid, 85/90/95/100 in both sizes.
+        ("tomatoes-whole-raw", Jar::Pint, [85, 90, 95, 100]),
+        ("tomatoes-whole-raw", Jar::Quart, [85, 90, 95, 100]),
     ] {
         for (at, want) in heights.into_iter().zip(row) {
             assert_eq!(minutes(id, jar, at), Ok(want), "{id} {jar:?} {:.0} ft", at.feet());
@@ -34,20 +37,44 @@ fn four_band_times() {
 
 #[test]
 fn three_band_times() {
-    // AIB 539 Guide 6 tables (V): these relishes and pickled peppers 5/10/15.
-    let heights = [0, 1001, 6001].map(Altitude::from_feet);
-    for (id, jar) in [
-        ("green-tomato-relish", Jar::Pint),
-        ("mixed-green-relish", Jar::HalfPint),
-        ("mixed-green-relish", Jar::Pint),
-        ("peppers-pickled", Jar::HalfPint),
-        ("peppers-pickled", Jar::Pint),
+    // AIB 539 Guide 6 tables (V): these relishes and pickled bell peppers 5/10/15, hot peppers
+    // 10/15/20. Guide 3 (V): ketchup and salsas 15/20/25. MSU 01600846 (V): pie filling 15/20/25,
+    // quarts. Both sides of every edge, in feet and in metres (D: 304.8 m, 1828.8 m).
+    let tenth = |metres_tenths: i64| Altitude::from_tenths_mm(metres_tenths * 1000);
+    let heights = [
+        (Altitude::from_feet(0), 0),
+        (Altitude::from_feet(1000), 0),
+        (tenth(3048), 0),
+        (tenth(3049), 1),
+        (Altitude::from_feet(1001), 1),
+        (Altitude::from_metres(870), 1),
+        (Altitude::from_feet(6000), 1),
+        (tenth(18_288), 1),
+        (tenth(18_289), 2),
+        (Altitude::from_feet(6001), 2),
+    ];
+    let (half_pint, pint, quart) = (Jar::HalfPint, Jar::Pint, Jar::Quart);
+    for (id, jar, row) in [
+        ("green-tomato-relish", pint, [5, 10, 15]),
+        ("mixed-green-relish", half_pint, [5, 10, 15]),
+        ("mixed-green-relish", pint, [5, 10, 15]),
+        ("peppers-pickled", half_pint, [5, 10, 15]),
+        ("peppers-pickled", pint, [5, 10, 15]),
+        ("pepper-onion-relish", half_pint, [5, 10, 15]),
+        ("pepper-onion-relish", pint, [5, 10, 15]),
+        ("hot-peppers-pickled", half_pint, [10, 15, 20]),
+        ("hot-peppers-pickled", pint, [10, 15, 20]),
+        ("tomato-ketchup", pint, [15, 20, 25]),
+        ("chile-salsa", pint, [15, 20, 25]),
+        ("salsa-paste-tomatoes", pint, [15, 20, 25]),
+        ("salsa-tomato-and-paste", pint, [15, 20, 25]),
+        ("salsa-green-tomatoes", pint, [15, 20, 25]),
+        ("green-tomato-pie-filling", quart, [15, 20, 25]),
     ] {
-        for (at, want) in heights.into_iter().zip([5, 10, 15]) {
-            assert_eq!(minutes(id, jar, at), Ok(want), "{id} {jar:?} {:.0} ft", at.feet());
+        for (at, band) in heights {
+            let want = row[band];
+            assert_eq!(minutes(id, jar, at), Ok(want), "{id} {jar:?} {:.1} m", at.metres());
         }
-        // Common practice: about 10 minutes at middle heights.
-        assert_eq!(minutes(id, jar, Altitude::from_metres(870)), Ok(10));
     }
 }
 
@@ -98,6 +125,18 @@ fn a_jar_without_a_published_time_is_refused() {
         ("tomato-juice", Jar::HalfGallon, RefusalKind::NoPublishedTime),
         ("green-tomato-relish", Jar::Quart, RefusalKind::NoPublishedTime),
         ("mixed-green-relish", Jar::Quart, RefusalKind::NoPublishedTime),
+        // "Quart times for the salsas and ketchup: none published."
+        ("tomato-ketchup", Jar::Quart, RefusalKind::NoPublishedTime),
+        ("chile-salsa", Jar::Quart, RefusalKind::NoPublishedTime),
+        ("salsa-paste-tomatoes", Jar::Quart, RefusalKind::NoPublishedTime),
+        ("salsa-tomato-and-paste", Jar::Quart, RefusalKind::NoPublishedTime),
+        ("salsa-green-tomatoes", Jar::Quart, RefusalKind::NoPublishedTime),
+        ("green-tomato-pie-filling", Jar::Pint, RefusalKind::NoPublishedTime),
+        // From memory only.
+        ("salsa-green-chile", Jar::Pint, RefusalKind::Unconfirmed),
+        ("sweet-green-pickles", Jar::Pint, RefusalKind::Unconfirmed),
+        ("sweet-green-pickles", Jar::Quart, RefusalKind::Unconfirmed),
+        ("peppers-plain-pressure", Jar::Pint, RefusalKind::PressureOnly),
         // The time would be the pint's, the quart's; but no amount of acid is published.
         ("tomato-juice", Jar::HalfPint, RefusalKind::NoPublishedAcid),
         ("tomato-juice", Jar::PintAndHalf, RefusalKind::NoPublishedAcid),

@@ -10,6 +10,7 @@ fn loads_of_seven_quarts_and_nine_pints() {
         ("tomatoes-crushed", 22.0, 14.0),
         ("tomato-juice", 23.0, 14.0),
         ("tomatoes-whole-water", 21.0, 13.0),
+        ("tomatoes-whole-raw", 21.0, 13.0),
         ("tomato-sauce-thin", 35.0, 21.0),
         ("tomato-sauce-thick", 46.0, 28.0),
         ("squash-cubes-pressure", 16.0, 10.0),
@@ -30,6 +31,7 @@ fn averages_lie_in_the_range() {
         ("tomatoes-crushed", 2.75),
         ("tomato-juice", 3.25),
         ("tomatoes-whole-water", 3.0),
+        ("tomatoes-whole-raw", 3.0),
         ("tomato-sauce-thin", 5.0),
         ("tomato-sauce-thick", 6.5),
     ] {
@@ -68,4 +70,29 @@ fn the_relish_makes_seven_to_nine_pints_of_ten_pounds() {
     assert!((per.most * 7.0 - 10.0 * KG_PER_LB).abs() < 1e-9);
     assert!((per.least * 9.0 - 10.0 * KG_PER_LB).abs() < 1e-9);
     assert!((per.plan - per.least).abs() < 1e-12, "a load must not overflow the canner");
+}
+
+#[test]
+fn recipes_yield_as_printed() {
+    // Jars of one making, fewest and most: ketchup 6 to 7 pt of 24 lb (Guide 3, V); chile salsa 6 to
+    // 8 of 5 lb, paste tomatoes 16 to 18, tomato and paste 7 to 9, green about 5 (salsa pages, V);
+    // pie filling about 7 qt (MSU, V); peppers about 9 pt, pepper and onion 9 half-pints (V).
+    for (id, jar, fewest, most) in [
+        ("tomato-ketchup", Jar::Pint, 6.0, 7.0),
+        ("chile-salsa", Jar::Pint, 6.0, 8.0),
+        ("salsa-paste-tomatoes", Jar::Pint, 16.0, 18.0),
+        ("salsa-tomato-and-paste", Jar::Pint, 7.0, 9.0),
+        ("salsa-green-tomatoes", Jar::Pint, 5.0, 5.0),
+        ("green-tomato-pie-filling", Jar::Quart, 7.0, 7.0),
+        ("peppers-pickled", Jar::Pint, 9.0, 9.0),
+        ("hot-peppers-pickled", Jar::Pint, 9.0, 9.0),
+        ("pepper-onion-relish", Jar::HalfPint, 9.0, 9.0),
+        ("mixed-green-relish", Jar::HalfPint, 9.0, 9.0),
+    ] {
+        let method = method(&id.into()).expect("a method");
+        let kg = method.base.as_ref().expect("a recipe").kg;
+        let per = kg_per_jar(method, jar).expect("published");
+        assert!((kg / per.most - fewest).abs() < 1e-9, "{id}: {}", kg / per.most);
+        assert!((kg / per.least - most).abs() < 1e-9, "{id}: {}", kg / per.least);
+    }
 }

@@ -142,6 +142,20 @@ pub fn BatchCard(
                                     keep_and_tell(farm, vec![Fact::from(set)]);
                                 }
                             />
+                            <Select
+                                id="batch-done"
+                                label="Or done by"
+                                options=clock::endings(ends - begins)
+                                chosen=ends.next_multiple_of(30)
+                                on_choose=move |minute: u32| {
+                                    let begins = minute.saturating_sub(ends - begins);
+                                    let set = BatchSet {
+                                        start_minute: Some(i64::from(begins)),
+                                        ..nothing(id)
+                                    };
+                                    keep_and_tell(farm, vec![Fact::from(set)]);
+                                }
+                            />
                             <Begun id begun />
                         </div>
                     }

@@ -18,6 +18,15 @@ pub fn beginnings() -> Vec<(u32, String)> {
     (0..DAY / 30).map(|half| (half * 30, time(half * 30))).collect()
 }
 
+/// The times work of `length` minutes can be done by on the day it begins: every half hour.
+pub fn endings(length: u32) -> Vec<(u32, String)> {
+    let first = length.div_ceil(30);
+    (first..first + DAY / 30)
+        .map(|half| (half * 30, time(half * 30)))
+        .filter(|(end, _)| end - length < DAY)
+        .collect()
+}
+
 /// The half hour at or before.
 pub fn half_hour(minutes: u32) -> u32 {
     minutes.min(DAY - 1) / 30 * 30
@@ -53,6 +62,9 @@ mod tests {
         let all = beginnings();
         assert_eq!((all.len(), all[17].1.as_str()), (48, "8:30"));
         assert_eq!(half_hour(529), 510);
+        let ends = endings(200);
+        assert_eq!((ends[0].0, ends[0].1.as_str()), (210, "3:30"));
+        assert!(ends.iter().all(|(end, _)| (200..200 + DAY).contains(end)));
         assert!(all.iter().any(|(minutes, _)| *minutes == half_hour(1439)));
     }
 

@@ -9,6 +9,7 @@ use crate::outlook::pantry::lot_label;
 use crate::trade::kitchen::planner;
 use crate::trade::kitchen::{Batch, BatchFrom, write_batch};
 use crate::trade::methods::{Jar, Kind, canner_minutes, kg_per_jar, method};
+use crate::trade::provenance::Said;
 use crate::units::{Day, Grams};
 
 use super::problem::{jar, usual_jar};
@@ -60,8 +61,10 @@ pub struct Step {
     pub minute: u32,
     /// It is done the evening before.
     pub evening: bool,
-    /// What to mind.
+    /// Whether somebody stays near.
     pub note: String,
+    /// What to mind at this step.
+    pub cautions: Vec<Said>,
     /// Ticked off.
     pub done: bool,
 }
@@ -140,6 +143,7 @@ fn steps(book: &Book, id: BatchId, batch: &Batch, day: Day, begins: u32) -> (Vec
             minute: at.rem_euclid(DAY as i32) as u32,
             evening: step.evening_before,
             note: if step.attended_minutes > 0 { "stay near".to_owned() } else { String::new() },
+            cautions: step.cautions.clone(),
         });
     }
     let ends = batch.steps.last().map_or(begins, |step| begins + step.ends);
