@@ -74,7 +74,10 @@ fn fruit_of_a_batch_begun_is_not_offered_twice() {
         problem
             .lots
             .iter()
-            .map(|lot| lot.rooms[0].ready_grams.iter().map(|g| g.0).sum::<i64>())
+            .map(|lot| {
+                let ready: i64 = lot.rooms[0].ready_grams.iter().map(|g| g.0).sum();
+                ready + lot.waiting_grams.0
+            })
             .sum()
     };
     let before = offered(&world);
