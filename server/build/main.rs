@@ -16,9 +16,10 @@ mod emit;
 mod wasm;
 
 /// What the packed program is made of. A folder counts with all that is in it.
-const SOURCES: [&str; 10] = [
+const SOURCES: [&str; 11] = [
     "app",
     "shared-types/Cargo.toml",
+    "shared-types/build.rs",
     "shared-types/data",
     "shared-types/src",
     "public",

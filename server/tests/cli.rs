@@ -129,3 +129,37 @@ fn it_says_how_to_join_and_stops_when_asked() {
     assert_eq!(said, "");
     assert!(!dir.path().join("lugbook.sqlite-wal").exists());
 }
+
+#[test]
+fn a_method_is_told_or_refused_with_its_source() {
+    let dir = tempfile::tempdir().unwrap();
+    let method = |rest: &[&str]| lugbook("method", dir.path()).args(rest).output().unwrap();
+    let told = |rest: &[&str]| -> serde_json::Value {
+        let output = method(rest);
+        assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+        serde_json::from_slice(&output.stdout).unwrap()
+    };
+    // Guide 3 (V): juice in pints 40 minutes from 1,001 to 3,000 ft, in feet and in metres alike.
+    for altitude in ["870m", "2855ft", "1000.5 ft", "914.4"] {
+        let juice = told(&["tomato-juice", "--jar", "pint", "--altitude", altitude, "--json"]);
+        assert_eq!(juice["offer"]["minutes"], 40, "{altitude}");
+        assert!(juice.get("refusal").is_none());
+        let source = juice["offer"]["source"].as_str().unwrap();
+        assert!(juice["sources"][source].as_str().unwrap().contains("USDA"));
+    }
+    let half = told(&["Tomato juice", "--jar", "half pint", "--altitude", "0", "--json"]);
+    assert_eq!(half["refusal"]["kind"], "no_published_acid");
+    assert!(half.get("offer").is_none() && half["instead"].as_array().unwrap().len() > 2);
+    let crushed = told(&["crushed", "--jar", "quart", "--altitude", "870m", "--json"]);
+    assert_eq!(crushed["refusal"]["kind"], "unconfirmed");
+    let words = method(&["squash-cubes", "--altitude", "2500 ft", "--canner", "weighted"]);
+    let words = String::from_utf8(words.stdout).unwrap();
+    assert!(words.contains("90 minutes at 15 psi in pressure, weighted gauge"), "{words}");
+    let list = String::from_utf8(method(&[]).stdout).unwrap();
+    assert!(list.lines().count() > 30 && list.contains("tomato-ketchup"), "{list}");
+    assert_refuses(
+        &method(&["marmalade", "--altitude", "0"]),
+        &["no method is called", "there are"],
+    );
+    assert_refuses(&method(&["tomato-juice"]), &["--altitude", "870m"]);
+}

@@ -7,6 +7,7 @@ mod code;
 mod demo;
 mod forecast;
 mod log;
+mod method;
 mod restore;
 mod say;
 mod serve;
@@ -41,6 +42,8 @@ enum Command {
     Totals(totals::TotalsArguments),
     /// Print when what stands will be ripe; of a case file, without any data.
     Forecast(forecast::ForecastArguments),
+    /// Print how a method is made safe in a jar at a height, or why it is refused.
+    Method(method::MethodArguments),
     /// Make a code that lets devices in, also while the server runs.
     Code(code::CodeArguments),
     /// Copy everything into one file, also while the server runs, and read it back.
@@ -74,6 +77,7 @@ pub fn main() -> ExitCode {
         Command::Demo(arguments) => demo::run(&arguments),
         Command::Totals(arguments) => totals::run(arguments),
         Command::Forecast(arguments) => forecast::run(arguments),
+        Command::Method(arguments) => method::run(arguments),
         Command::Code(arguments) => code::run(arguments),
         Command::Backup(arguments) => backup::run(arguments),
         Command::Restore(arguments) => restore::run(arguments),

@@ -8,6 +8,7 @@ mod enrol;
 mod exchange;
 mod hello;
 mod live;
+mod methods;
 mod snapshot;
 mod views;
 
@@ -56,6 +57,8 @@ pub fn router(app: App) -> Router {
         .route("/totals", get(views::totals))
         .route("/forecast", get(views::forecast).post(views::case))
         .route("/kitchen", get(views::kitchen))
+        .route("/methods", get(methods::list))
+        .route("/methods/{name}", get(methods::method))
         .route("/codes", post(codes::make))
         .route("/devices", get(devices::list))
         .route("/devices/revoke", post(devices::revoke));

@@ -5,4 +5,5 @@
 mod connections;
 mod exchanging;
 mod joining;
+mod methods;
 mod support;
