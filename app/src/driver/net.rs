@@ -57,6 +57,13 @@ impl Driver {
                         .await
                     {
                         Answer::Ok(enrolled) => enrolled,
+                        // The name is taken, by a copy of this phone perhaps that asked for it too:
+                        // the next try makes another.
+                        Answer::Refused(refusal) if refusal.code.status() == 400 => {
+                            me.renewing = None;
+                            let written = driver.write_me(&me).await;
+                            return Answer::Unreachable(written.err().unwrap_or(refusal.message));
+                        }
                         other => return other.map(|_| Event::Woke),
                     };
                 me.device = enrolled.device;

@@ -19,6 +19,7 @@
 //!    in the confirmed book. Nothing but an acknowledgement moves the first.
 //!
 //! What a person sees is the confirmed book with the own entries not yet placed folded on top.
+//! What it wrote under earlier ids is held as well; see `former`.
 //!
 //! **Decision.** The confirmed book is folded on a copy and swapped in when its page is stored; the
 //! copy shares all bins, so it costs a pointer per bin.
@@ -79,7 +80,7 @@ pub struct Engine {
     waiting: VecDeque<(Ticket, Fact)>,
     /// A reply waiting for a transaction to end.
     replied: Option<Replied>,
-    /// The last page was the end of the log.
+    /// The last page taken was the end of the log.
     at_end: bool,
     /// The fold it runs.
     program: Program,
@@ -112,7 +113,7 @@ struct Job {
 #[derive(Debug)]
 enum Work {
     Keep { ticket: Ticket, entry: Box<Entry>, fact: Fact },
-    Page { confirmed: Book, rows: usize, checkpoint: bool },
+    Page { confirmed: Book, rows: usize, checkpoint: bool, at_end: bool },
     Recover { own: Option<Vec<Entry>>, former: Option<Vec<Entry>>, confirmed: Option<Book> },
 }
 
@@ -266,12 +267,14 @@ impl Engine {
                 actions.push(Action::Kept { ticket, id: entry.id() });
                 self.own.push(*entry);
             }
-            Work::Page { confirmed, rows, checkpoint } => {
+            Work::Page { confirmed, rows, checkpoint, at_end } => {
+                self.at_end = at_end;
                 self.since_checkpoint = if checkpoint { 0 } else { self.since_checkpoint + rows };
                 self.confirmed = Arc::new(confirmed);
                 self.refold();
             }
             Work::Recover { own, former, confirmed } => {
+                self.at_end = false;
                 self.own = own.unwrap_or_else(|| std::mem::take(&mut self.own));
                 self.former = former.unwrap_or_else(|| std::mem::take(&mut self.former));
                 if let Some(confirmed) = confirmed {

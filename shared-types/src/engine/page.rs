@@ -20,11 +20,11 @@ impl Engine {
     /// Takes the page: folded on a copy, checked, stored with its cursor in one transaction.
     pub(super) fn take_page(&mut self, replied: &Replied, now: Millis, actions: &mut Vec<Action>) {
         let reply = &replied.reply;
-        self.at_end = !reply.more;
         let nothing_new = reply.rows.is_empty()
             && (Some(reply.epoch), reply.acked) == (self.meta.epoch, self.meta.acked)
             && (reply.cursor, reply.digest) == (self.meta.cursor, self.meta.digest);
         if nothing_new {
+            self.at_end = !reply.more;
             return;
         }
         match self.read_page(replied) {
@@ -32,7 +32,11 @@ impl Engine {
                 self.talk.mismatches = 0;
                 let rows = transaction.rows.len();
                 let checkpoint = transaction.checkpoint.is_some();
-                self.store(transaction, Work::Page { confirmed, rows, checkpoint }, actions);
+                self.store(
+                    transaction,
+                    Work::Page { confirmed, rows, checkpoint, at_end: !reply.more },
+                    actions,
+                );
             }
             Err(Misfit::KnowsMore) => self.part_from_twin(replied.offered, now, actions),
             Err(Misfit::Diverged) => self.read_anew(now, actions),

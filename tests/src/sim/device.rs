@@ -24,6 +24,8 @@ pub(super) struct Device {
     pub life: u64,
     pub disk: MemoryDisk,
     pub me: Me,
+    /// The ids it ever had.
+    pub ids: BTreeSet<DeviceId>,
     /// Its clock less the true time, milliseconds.
     pub clock_off: i64,
     /// Without network until then.
@@ -62,6 +64,7 @@ impl Device {
             life: 0,
             disk: MemoryDisk::default(),
             me: Me { device, token: None, renewing: None },
+            ids: BTreeSet::from([device]),
             clock_off: 0,
             cut_until: Millis(0),
             old: false,
@@ -83,6 +86,7 @@ impl Device {
             disk: self.disk.clone(),
             me: self.me.clone(),
             ever: self.ever.clone(),
+            ids: self.ids.clone(),
             clock_off: self.clock_off,
             old: self.old,
             ..Self::new(self.me.device)
@@ -123,6 +127,7 @@ impl Device {
     pub fn forget_all(&mut self, fresh: DeviceId) {
         self.disk = MemoryDisk::default();
         self.me = Me { device: fresh, token: None, renewing: None };
+        self.ids = BTreeSet::from([fresh]);
         self.ever.clear();
     }
 

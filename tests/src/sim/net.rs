@@ -198,9 +198,10 @@ impl World<'_> {
         match (asked, came) {
             (_, Came::Lost) => self.tell(d, lost),
             (asked, Came::Refused(refusal)) => {
-                if matches!(asked, Call::Renew(_)) {
-                    // The id is taken, or this device is not known: another one next time.
+                if matches!(asked, Call::Renew(_)) && refusal.code.status() == 400 {
+                    // The name is taken: the next try makes another.
                     self.devices[d].me.renewing = None;
+                    return self.tell(d, lost);
                 }
                 let is_other = matches!(refusal.code, RefusalCode::EpochChanged { .. });
                 if is_other && self.sabotage == Sabotage::OutboxClearedOnEpoch {
@@ -240,6 +241,7 @@ impl World<'_> {
                 me.device = enrolled.device;
                 me.token = Some(enrolled.token);
                 me.renewing = None;
+                self.devices[d].ids.insert(enrolled.device);
                 self.when_quiet(d, Event::Renewed { device: enrolled.device })
             }
         }

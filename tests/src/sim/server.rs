@@ -7,7 +7,7 @@ use server::error::Error;
 use server::exchange::{self, Shelf};
 use server::join::{self, Token, Tries};
 use server::store::{Device, devices, log, meta, open_in_memory};
-use shared_types::entry::{Entry, Seq};
+use shared_types::entry::{Digest, Entry, Seq};
 use shared_types::ids::{DeviceId, EpochId, PersonId};
 use shared_types::units::Millis;
 use shared_types::wire::{
@@ -232,6 +232,12 @@ impl Server {
 
     pub fn latest(&self) -> Seq {
         log::end(&self.conn).expect("the log has an end").seq
+    }
+
+    /// The digest of the log up to `seq`, if it is so long.
+    pub fn digest_at(&self, seq: Seq) -> Option<Digest> {
+        (seq <= self.latest())
+            .then(|| log::digest_at(&self.conn, seq).expect("the log can be asked"))
     }
 
     pub fn epoch(&self) -> EpochId {

@@ -36,8 +36,10 @@ impl World<'_> {
                 {
                     return Ok(());
                 }
-                self.cloned = true;
                 let copy = self.devices[d].copied();
+                for key in &copy.ever {
+                    *self.committed.entry(key.clone()).or_default() += 1;
+                }
                 self.devices.push(copy);
                 let copy = self.devices.len() - 1;
                 self.at(MINUTE_MS, Ev::Open(copy));

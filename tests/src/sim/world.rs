@@ -63,8 +63,6 @@ pub(super) struct World<'a> {
     pub committed: BTreeMap<String, u32>,
     /// What every holder of it lost.
     pub destroyed: BTreeSet<String>,
-    /// A copy of a device was made: one fact may then stand under two ids.
-    pub cloned: bool,
     pub report: Report,
     pub trace: DefaultHasher,
 }
@@ -88,7 +86,6 @@ impl<'a> World<'a> {
             tickets: 0,
             committed: BTreeMap::new(),
             destroyed: BTreeSet::new(),
-            cloned: false,
             report: Report::default(),
             trace: DefaultHasher::new(),
         };
@@ -298,6 +295,7 @@ impl<'a> World<'a> {
         let takes_back = transaction.former.is_some() && !transaction.forget_own;
         if takes_back && !was_evicted && !transaction.own.is_empty() {
             self.count("written again under a later id");
+            self.hold_law_of_writing_again(d, &transaction)?;
         }
         let wrote: Vec<String> = transaction.own.iter().map(key).collect();
         self.note_committed(d, wrote);
