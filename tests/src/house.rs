@@ -38,6 +38,35 @@ impl House {
         Self::run(command, port).await
     }
 
+    /// Starts `program serve` on `data`, so that [`House::leave_room`] can be used.
+    ///
+    /// # Errors
+    /// As for [`House::start`].
+    pub async fn start_limited(program: &Path, data: &Path, port: u16) -> io::Result<Self> {
+        // A write over the limit must fail, as on a full disk, and not end the process: an ignored
+        // signal stays ignored in the program that takes the shell's place.
+        let mut command = Command::new("sh");
+        command.args(["-c", r#"trap "" XFSZ; exec "$0" "$@""#]);
+        command.arg(program).arg("serve").arg("--data").arg(data);
+        Self::run(command, port).await
+    }
+
+    /// From now on no file may grow beyond `bytes`; without a number there is room again. Stands in
+    /// for a full disk, which only root could make (`prlimit` of util-linux).
+    ///
+    /// # Errors
+    /// When the system refuses.
+    pub async fn leave_room(&self, bytes: Option<u64>) -> io::Result<()> {
+        let pid = self.child.id().ok_or_else(|| io::Error::other("it has ended"))?;
+        let most = bytes.map_or("unlimited".to_owned(), |bytes| bytes.to_string());
+        let status = Command::new("prlimit")
+            .arg(format!("--pid={pid}"))
+            .arg(format!("--fsize={most}:unlimited"))
+            .status()
+            .await?;
+        if status.success() { Ok(()) } else { Err(io::Error::other("prlimit failed")) }
+    }
+
     /// Starts `program demo`.
     ///
     /// # Errors

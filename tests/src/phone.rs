@@ -8,7 +8,9 @@ use shared_types::engine::{Action, Engine, Event, MemoryDisk, Notice, Stored};
 use shared_types::entry::{BinKept, EntryId, Fact};
 use shared_types::ids::*;
 use shared_types::units::{Grams, Reading};
-use shared_types::wire::{Code, EnrolRequest, Enrolled, Refusal, RenewRequest, VERSION};
+use shared_types::wire::{
+    Code, EnrolRequest, Enrolled, Refusal, RefusalCode, RenewRequest, VERSION,
+};
 
 use crate::now;
 
@@ -25,6 +27,10 @@ pub struct Phone {
     pub kept: Vec<EntryId>,
     /// What else it was told.
     pub told: Vec<Notice>,
+    /// How the house refused its exchanges.
+    pub refused: Vec<RefusalCode>,
+    /// Exchanges it made.
+    pub calls: u32,
     url: String,
     token: Option<String>,
     http: reqwest::Client,
@@ -50,6 +56,8 @@ impl Phone {
             disk: MemoryDisk::default(),
             kept: Vec::new(),
             told: Vec::new(),
+            refused: Vec::new(),
+            calls: 0,
             url: url.to_owned(),
             token: None,
             http: reqwest::Client::new(),
@@ -132,12 +140,11 @@ impl Phone {
                 Err(action) => action,
             };
             let (number, event) = match action {
-                Action::Exchange { number, request } => (
-                    number,
-                    self.post("exchange", &*request)
-                        .await
-                        .map(|reply| Event::Replied { number, reply: Box::new(reply) }),
-                ),
+                Action::Exchange { number, request } => {
+                    self.calls += 1;
+                    let reply = self.post("exchange", &*request).await;
+                    (number, reply.map(|reply| Event::Replied { number, reply: Box::new(reply) }))
+                }
                 Action::FetchSnapshot { number } => {
                     (number, self.get("snapshot").await.map(|s| Event::SnapshotCame(Box::new(s))))
                 }
@@ -149,7 +156,10 @@ impl Phone {
             };
             let event = match event {
                 Answer::Came(event) => event,
-                Answer::Refused(refusal) => Event::Refused { number, refusal },
+                Answer::Refused(refusal) => {
+                    self.refused.push(refusal.code.clone());
+                    Event::Refused { number, refusal }
+                }
                 Answer::Lost => {
                     well = false;
                     Event::Unreachable { number }

@@ -14,6 +14,7 @@ use shared_types::entry::{Entry, EntryId};
 use shared_types::hlc::Hlc;
 use shared_types::ids::DeviceId;
 use shared_types::units::Millis;
+use tests::converge::converge;
 use tests::house::{House, free_port};
 use tests::phone::{Phone, bin_of};
 
@@ -31,7 +32,7 @@ async fn main() {
     );
     fold();
     admitted().await;
-    converge(8, 1_000).await;
+    eight_converge(8, 1_000).await;
     let (plain, brotli) = wasm_size();
     println!("wasm: {plain} bytes, {brotli} bytes brotli (aim < 350000)");
     let times = tests::bench_tap::run(&program()).await;
@@ -93,44 +94,19 @@ async fn admitted() {
 }
 
 /// Phones that picked alone come back and converge.
-async fn converge(phones: u8, bins: u32) {
+async fn eight_converge(phones: u8, bins: u32) {
     let data = tempfile::tempdir().expect("a folder");
     let house = House::start(&program(), data.path(), free_port()).await.expect("starts");
-    let mut all = Vec::new();
-    for n in 1..=phones {
-        let mut phone = Phone::new(n, &house.url);
-        phone.join(&house.code).await.expect("joins");
-        for bin in 0..bins {
-            phone.keep_bin(bin, i64::from(bin) + 100);
-        }
-        all.push(phone);
-    }
-    let began = Instant::now();
-    let mut running: Vec<_> = all.drain(..).map(|p| tokio::spawn(settle(p))).collect();
-    for phone in running.drain(..) {
-        all.push(phone.await.expect("no panic"));
-    }
-    let pushed = ms(began);
-    // Whoever finished first has not seen the last ones' bins.
-    let mut running: Vec<_> = all.drain(..).map(|p| tokio::spawn(settle(p))).collect();
-    for phone in running.drain(..) {
-        all.push(phone.await.expect("no panic"));
-    }
-    let converged = ms(began);
-    let alike = all.iter().all(|phone| phone.engine.confirmed() == all[0].engine.confirmed());
+    let seen = converge(&house, &house.url, phones, bins).await;
     println!(
-        "{phones} phones x {bins} entries over HTTP: all pushed {pushed:.0} ms, all converged {converged:.0} ms, alike: {alike} (aim < 500 ms; a general JavaScript offline database: 21000 ms)"
+        "{phones} phones x {bins} entries over HTTP: all pushed {:.0} ms, all converged {:.0} ms, alike: {} (aim < 500 ms; a general JavaScript offline database: 21000 ms)",
+        seen.pushed_ms, seen.converged_ms, seen.alike
     );
     let kib = house.resident_kib().await.expect("Linux");
     println!(
         "server's resident memory after it: {:.1} MB (aim < 40 MB; that database: 170 MB)",
         kib as f64 / 1024.0
     );
-}
-
-async fn settle(mut phone: Phone) -> Phone {
-    assert!(phone.exchange().await, "the house answers");
-    phone
 }
 
 /// Bytes of the phone's program, plain and brotli.
