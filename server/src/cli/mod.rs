@@ -2,6 +2,7 @@
 
 mod backup;
 mod book;
+mod case;
 mod check;
 mod code;
 mod demo;
@@ -12,6 +13,8 @@ mod restore;
 mod say;
 mod serve;
 mod service;
+mod stores;
+mod tonight;
 mod totals;
 
 use std::path::PathBuf;
@@ -44,6 +47,10 @@ enum Command {
     Forecast(forecast::ForecastArguments),
     /// Print how a method is made safe in a jar at a height, or why it is refused.
     Method(method::MethodArguments),
+    /// Print the night ahead of a case: the low, who is at risk, what to do.
+    Tonight(tonight::TonightArguments),
+    /// Print the stores of a case: how long each keeps, what to eat first.
+    Stores(stores::StoresArguments),
     /// Make a code that lets devices in, also while the server runs.
     Code(code::CodeArguments),
     /// Copy everything into one file, also while the server runs, and read it back.
@@ -78,6 +85,8 @@ pub fn main() -> ExitCode {
         Command::Totals(arguments) => totals::run(arguments),
         Command::Forecast(arguments) => forecast::run(arguments),
         Command::Method(arguments) => method::run(arguments),
+        Command::Tonight(arguments) => tonight::run(&arguments),
+        Command::Stores(arguments) => stores::run(&arguments),
         Command::Code(arguments) => code::run(arguments),
         Command::Backup(arguments) => backup::run(arguments),
         Command::Restore(arguments) => restore::run(arguments),

@@ -2,6 +2,7 @@
 //! asked for is a [`Refusal`](shared_types::wire::Refusal), whatever went wrong.
 
 mod body;
+mod cases;
 mod codes;
 mod devices;
 mod enrol;
@@ -59,6 +60,8 @@ pub fn router(app: App) -> Router {
         .route("/kitchen", get(views::kitchen))
         .route("/methods", get(methods::list))
         .route("/methods/{name}", get(methods::method))
+        .route("/tonight", post(cases::tonight))
+        .route("/stores", post(cases::stores))
         .route("/codes", post(codes::make))
         .route("/devices", get(devices::list))
         .route("/devices/revoke", post(devices::revoke));
