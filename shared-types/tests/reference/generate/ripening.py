@@ -128,6 +128,7 @@ def live(lot, room, today, days, dice, drawn_seasons):
     day = picked
     while day < today + timedelta(days=days - 1):
         day += timedelta(days=1)
+        new = np.zeros(position.shape, dtype=bool)
         for celsius in hours(room, day):
             m = rate[:, None] / STEPS
             # The lag's last two days are the table's first segment, at its own rate.
@@ -144,10 +145,10 @@ def live(lot, room, today, days, dice, drawn_seasons):
             if sorted_on is None or day > sorted_on:
                 weight *= np.exp(-loss[:, None] * drying(celsius, humidity) / STEPS)
                 sound &= dice.random(position.shape) >= 1 - np.exp(-loss[:, None] * rot(celsius) / STEPS)
-                since = max(0, (day - today).days)
-                gained = np.where(turned & sound, weight, 0.0)
-                if since < days:
-                    ripe_by[:, since] += gained.sum(axis=1)
+                new |= turned
+        # What turned on a day is weighed in its evening.
+        since = max(0, (day - today).days)
+        ripe_by[:, since] += np.where(new & sound, weight, 0.0).sum(axis=1)
         if day == sorted_on:
             unripe = position < 4
             rank = np.cumsum(unripe, axis=1)
