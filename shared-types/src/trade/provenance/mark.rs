@@ -46,7 +46,7 @@ impl Mark {
 pub struct Sourced<T> {
     /// The value, in the unit its field names.
     pub value: T,
-    /// Id of a [`Source`].
+    /// Id of a [`Source`](super::Source).
     pub source: String,
     /// How sure.
     pub mark: Mark,
@@ -61,7 +61,7 @@ pub struct Sourced<T> {
 pub struct Said {
     /// The sentence, in plain English.
     pub text: String,
-    /// Id of a [`Source`].
+    /// Id of a [`Source`](super::Source).
     pub source: String,
     /// How sure.
     pub mark: Mark,
