@@ -21,6 +21,7 @@
 //! | [`methods`] | how, safely, at this height in this jar? | minutes, acid, headspace, or a refusal |
 //! | [`pantry`] | how long is what was made at its best? | months, by kind |
 //! | [`kitchen`] | what shall we make in the next three days? | batches, in order of what spoils first |
+//! | [`kitchen::planner`] | and in the next fortnight, within every limit? | batches and rooms, with a proven bound |
 //! | [`cold`] | how low tonight, and who is at risk? | a low with its range, risks, chores, heat |
 //! | [`stores`] | how long does it keep, what first? | cure or not, keep-by, order, survival |
 //! | [`shares`] | what went wrong where? | shares with intervals, or "not enough to say" |

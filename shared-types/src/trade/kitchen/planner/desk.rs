@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::ledger::Ledger;
 use super::plan::Limit;
 use super::problem::Minutes;
-use super::table::{Slot, Table, loads_for};
+use super::table::{Caps, Slot, Table, loads_for};
 use crate::trade::methods::{Jar, Kind};
 
 /// Rounding of minutes: a ten-millionth.
@@ -97,10 +97,9 @@ impl<'a> Desk<'a> {
         let way = self.table.way(slot);
         let mut most = way.most_grams.map_or(i64::MAX, |grams| grams.0);
         most = most.min(self.of_method[slot.way][slot.day]);
-        let loads = if way.jar.is_some() { loads.min(self.loads[slot.day]) } else { 0 };
         if let Some(jar) = way.jar {
             let by_jars = self.jars.get(&jar.size).copied().into_iter().chain(self.lids);
-            let jars = by_jars.fold(f64::from(loads * jar.a_load), f64::min);
+            let jars = by_jars.fold(f64::INFINITY, f64::min);
             most = most.min(whole(jars * jar.grams));
         }
         match way.kind {
@@ -108,8 +107,18 @@ impl<'a> Desk<'a> {
             Kind::Freeze => most = most.min(self.freezer[slot.day]).min(self.freezer_room),
             _ => {}
         }
-        most = most.min(within(&way.hands, self.hands[slot.day], loads));
-        most = most.min(within(&way.burners, self.burners[slot.day], loads));
+        // More loads hold more, and leave less time for each kilogram.
+        let loads = loads.min(self.loads[slot.day]);
+        let counts = if way.jar.is_some() { 1..=loads } else { 0..=0 };
+        let by_work = |loads: u32| {
+            let full = way.jar.map_or(i64::MAX, |jar| whole(f64::from(loads) * jar.load_grams()));
+            full.min(within(&way.hands, self.hands[slot.day], loads)).min(within(
+                &way.burners,
+                self.burners[slot.day],
+                loads,
+            ))
+        };
+        most = most.min(counts.map(by_work).max().unwrap_or(0));
         if let Some(evening) = &way.evening {
             most = most.min(within(evening, self.hands[slot.taken], 0));
         }
@@ -232,6 +241,32 @@ impl Desk<'_> {
             _ => {}
         }
         told.into_iter().min_by_key(|(_, grams)| *grams).unwrap_or((Limit::NoMethod, 0))
+    }
+
+    /// What is left of a day.
+    pub(super) fn left(&self, day: usize) -> Caps {
+        Caps {
+            hands: self.hands[day],
+            burners: self.burners[day],
+            loads: self.loads[day],
+            dryer: self.dryer[day],
+            freezer: self.freezer[day],
+        }
+    }
+
+    /// Grams the freezer still holds.
+    pub(super) fn left_freezer_room(&self) -> i64 {
+        self.freezer_room
+    }
+
+    /// Jars left, of the sizes that are counted.
+    pub(super) fn left_jars(&self) -> &BTreeMap<Jar, f64> {
+        &self.jars
+    }
+
+    /// Lids left, where they are counted.
+    pub(super) fn left_lids(&self) -> Option<f64> {
+        self.lids
     }
 
     /// A desk on which everything decided lies.

@@ -86,6 +86,9 @@ pub enum PlanError {
         /// Why not.
         reason: String,
     },
+    /// Told by a planner that runs elsewhere, in its words.
+    #[error("{0}")]
+    Told(String),
     /// The solver gave up; it should not.
     #[error(
         "the plan could not be worked out ({0}); please send the problem to who keeps this program"

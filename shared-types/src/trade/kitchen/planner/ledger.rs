@@ -22,7 +22,7 @@ impl Ledger {
     }
 
     /// Gone by the end of each day.
-    fn gone(&self, flow: &Flow) -> Vec<i64> {
+    pub(super) fn gone(&self, flow: &Flow) -> Vec<i64> {
         let mut before = 0;
         self.used
             .iter()

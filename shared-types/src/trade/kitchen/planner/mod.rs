@@ -39,7 +39,8 @@
 //!   `keeps_days` more, and is lost at the end of the last. `waiting_grams` is unripe fruit that is
 //!   used as it is, and that no `ready_grams` counts on. `class` is what it is now; ready fruit is
 //!   `ready_class`, or `ripe` where the class ripens.
-//! - lots of one crop, class, `uses` and `fitness` may share a batch; others never do.
+//! - lots of one crop, class, `uses` and `fitness` may share a batch, ready or waiting; others never
+//!   do.
 //! - methods: `kind` is `jar`, `freeze`, `dry`, `fresh`, `feed` or `compost`; the first five need
 //!   the use of that name. `hands` and `burners` are minutes, so many for a batch (`a_batch`), a
 //!   kilogram (`a_kg`), a canner load (`a_load`). With `evening` the fruit is taken, and those
@@ -54,7 +55,7 @@
 //!   `day` and `lot` that it names. `begun` batches (`method`, `day`, `from`: `[{lot, grams}]`) are
 //!   finished, their fruit no longer in any lot, and their work taken from the day even where it
 //!   holds less.
-//! - `worth`: `waste` (1) is what a lost kilogram takes away, `waiting_a_day` (0.001) what a day's
+//! - `worth`: `waste` (0.25) is what a lost kilogram takes away, `waiting_a_day` (0.001) what a day's
 //!   waiting does, `moving_kg` (0.05) what moving a lot from where it is `standing` does.
 //!
 //! # The plan, in JSON
@@ -68,16 +69,35 @@
 //! The value of a plan is the sum over its batches of kilograms × worth, less `waste` × kilograms
 //! lost, less `waiting_a_day` × days × kilograms, less `moving_kg` for each lot moved.
 //!
+//! # Design
+//! A mixed-integer model (`shape`, `rows`: batches × days × room of each lot, with set-ups and whole
+//! loads), solved by `microlp`, which is pure Rust and so runs on a phone as on a server. Alone it
+//! finds no first plan in useful time; so several starts (`simple`, and from the relaxation), then
+//! parts set free and solved with the rest held (`search`). Effort is counted in nodes, never in
+//! seconds, and nothing is random: the same problem has the same plan on every device. What is
+//! written out (`write`) is simulated again in whole grams from the batches, not read from the
+//! solver; [`audit`] adds everything up once more from the plan alone, and tests hold every plan
+//! against it. What more of a limit would save comes from solving again with more of it (`limits`).
+//! Every lot that can be used green has two pools of fruit, ready and waiting (`table`), each first
+//! in, first out (`ledger`).
+//!
 //! # Not yet true
 //! Only the middle of the forecast is planned with; early and late ripening are not.
 
+mod audit;
 mod blame;
 mod check;
 mod desk;
 mod fault;
 mod ledger;
+mod limits;
+mod mip;
+mod model;
 mod plan;
 mod problem;
+mod rows;
+mod search;
+mod shape;
 mod simple;
 mod solve;
 mod table;
@@ -86,8 +106,11 @@ mod words;
 mod write;
 
 #[cfg(test)]
+mod laws;
+#[cfg(test)]
 mod tests;
 
+pub use audit::audit;
 pub use check::{MAX_DAYS, MAX_LOTS, MAX_METHODS, MAX_ROOMS, MAX_WISHES};
 pub use fault::PlanError;
 pub use plan::{Batch, Binding, Jars, Limit, Plan, PlanDay, Standing, Waste};
@@ -95,5 +118,5 @@ pub use problem::{
     Begun, DEFAULT_DAYS, DayLimits, Drop, JarUse, Lot, LotRoom, Minutes, Part, Pin, Problem, Room,
     Stock, Way, Worth,
 };
-pub use solve::{Effort, Progress, first_ripe_first, solve};
+pub use solve::{Effort, Progress, first_ripe_first, lp, solve};
 pub use ways::{Household, Want, ways};

@@ -84,6 +84,9 @@ pub struct Batch {
     pub hands_minutes: u32,
     /// Hands-on minutes the evening before.
     pub evening_minutes: u32,
+    /// It takes unripe fruit, used as it is; never together with ripe fruit of its lots.
+    #[serde(default)]
+    pub waiting: bool,
     /// A person pinned it.
     #[serde(default)]
     pub pinned: bool,

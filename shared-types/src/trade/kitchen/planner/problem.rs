@@ -357,7 +357,7 @@ pub struct Worth {
 
 impl Default for Worth {
     fn default() -> Self {
-        Self { waste: 1.0, waiting_a_day: 0.001, moving_kg: 0.05 }
+        Self { waste: 0.25, waiting_a_day: 0.001, moving_kg: 0.05 }
     }
 }
 

@@ -21,10 +21,17 @@ const KINDS: [Kind; 6] =
 pub(super) fn simple(table: &Table<'_>, rooms: Vec<usize>) -> Result<Decided, PlanError> {
     let mut desk = Desk::new(table, rooms);
     pins(&mut desk)?;
+    rest(&mut desk);
+    Ok(desk.decided())
+}
+
+/// The simple rule with what is left on a desk.
+pub(super) fn rest(desk: &mut Desk<'_>) {
+    let table = desk.table;
     for day in 0..table.days {
-        for group in groups(&desk, day) {
+        for group in groups(desk, day) {
             for kind in KINDS {
-                while let Some(at) = best(&desk, day, group, kind) {
+                while let Some(at) = best(desk, day, group, kind) {
                     let slot = &table.slots[at];
                     let most = desk.most(slot, 1);
                     let least = table.way(slot).least_grams.0;
@@ -35,11 +42,10 @@ pub(super) fn simple(table: &Table<'_>, rooms: Vec<usize>) -> Result<Decided, Pl
             }
         }
     }
-    Ok(desk.decided())
 }
 
 /// Pinned batches come first, in order of their days.
-fn pins(desk: &mut Desk<'_>) -> Result<(), PlanError> {
+pub(super) fn pins(desk: &mut Desk<'_>) -> Result<(), PlanError> {
     let table = desk.table;
     let mut pinned: Vec<(usize, usize)> = (0..table.slots.len())
         .filter(|at| table.slots[*at].pin.is_some())

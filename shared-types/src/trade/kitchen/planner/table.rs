@@ -167,6 +167,16 @@ impl<'a> Table<'a> {
         Ok(found)
     }
 
+    /// Whether the rooms hold the lots so.
+    pub(super) fn rooms_hold(&self, rooms: &[usize]) -> bool {
+        self.problem.rooms.iter().all(|room| {
+            let here = self.problem.lots.iter().zip(rooms);
+            let here = here.filter(|(lot, at)| lot.rooms[**at].room == room.id);
+            let grams: i64 = here.map(|(lot, _)| lot.most_grams().0).sum();
+            room.holds_grams.is_none_or(|holds| grams <= holds.0)
+        })
+    }
+
     /// What was begun is finished whatever the limits; the rest of the day has what is left.
     fn take_begun(&mut self) {
         for begun in &self.problem.begun {
@@ -326,10 +336,13 @@ fn slots(problem: &Problem, pools: &[Pool]) -> Vec<Slot> {
     for (at, pool) in pools.iter().enumerate() {
         let lot = &problem.lots[pool.lot];
         let class = if pool.waiting { lot.class.clone() } else { ready_class(lot) };
-        groups.entry((lot.crop.clone(), class, lot.uses, &lot.fitness)).or_default().push(at);
+        groups
+            .entry((lot.crop.clone(), class, lot.uses, &lot.fitness, pool.waiting))
+            .or_default()
+            .push(at);
     }
     let mut slots = Vec::new();
-    for (group, ((crop, class, uses, _), members)) in groups.iter().enumerate() {
+    for (group, ((crop, class, uses, _, _), members)) in groups.iter().enumerate() {
         for (at, way) in problem.methods.iter().enumerate() {
             let fit = way.kind.needs().is_none_or(|needed| uses.allows(needed));
             if !fit || !way.takes(crop, class) {
@@ -360,7 +373,7 @@ fn dropped(problem: &Problem, way: &Way, day: usize, lot: &str) -> bool {
     })
 }
 
-fn caps(problem: &Problem, day: usize) -> Caps {
+pub(super) fn caps(problem: &Problem, day: usize) -> Caps {
     let usual = &problem.a_day;
     let told = problem.by_day.get(&problem.day(day)).copied().unwrap_or_default();
     let grams = |told: Option<Grams>, usual: Option<Grams>, none: i64| {

@@ -51,6 +51,7 @@ pub(super) fn write(table: &Table<'_>, decided: &Decided) -> Plan {
         let slot = &table.slots[one.slot];
         let way = table.way(slot);
         let mut batch = batch(way, parts(table, one), problem.day(slot.day));
+        batch.waiting = slot.pools.iter().any(|pool| table.pools[*pool].waiting);
         batch.pinned = slot.pin.is_some();
         batch.why = words::why(table, decided, &ledgers, one, &batch);
         add(&mut loads, way, slot.day, batch.grams, false);
@@ -161,6 +162,7 @@ fn batch(way: &Way, from: Vec<Part>, day: crate::units::Day) -> Batch {
         }),
         hands_minutes: up(spent(&way.hands, grams.kg(), loads)),
         evening_minutes: up(way.evening.map_or(0.0, |evening| spent(&evening, grams.kg(), 0))),
+        waiting: false,
         pinned: false,
         begun: false,
         why: String::new(),
