@@ -1,5 +1,7 @@
-//! The wasm module that `boot.js` starts.
+//! The wasm module that `boot.js` starts, and `planner.js` in a worker.
 
 fn main() {
-    app::mount();
+    if !app::shell::planner::serve() {
+        app::mount();
+    }
 }

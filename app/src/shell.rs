@@ -10,6 +10,7 @@ pub mod locks;
 pub mod memory;
 pub mod panic;
 pub mod persist;
+pub mod planner;
 pub mod random;
 pub mod save;
 pub mod tabs;
