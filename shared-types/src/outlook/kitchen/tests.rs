@@ -69,22 +69,23 @@ fn a_batch_pinned_keeps_its_name_and_day_in_the_next_plan_and_a_dropped_one_is_g
 fn fruit_of_a_batch_begun_is_not_offered_twice() {
     let mut world = World::stocked();
     planned(&mut world);
-    let offered = |world: &World| -> i64 {
-        let problem = problem(&world.book, today()).expect("the altitude is set");
-        problem
-            .lots
-            .iter()
-            .map(|lot| {
-                let ready: i64 = lot.rooms[0].ready_grams.iter().map(|g| g.0).sum();
-                ready + lot.waiting_grams.0
-            })
-            .sum()
-    };
-    let before = offered(&world);
+    let before = problem(&world.book, today()).expect("the altitude is set");
     let works = works(&world.book);
     let jar = works.iter().find(|work| work.batch.jars.is_some()).expect("a jar batch");
     world.write(BatchSet { begun: Some(true), ..World::set(jar.id) });
-    assert_eq!(offered(&world), before - jar.batch.grams.0);
+    let after = problem(&world.book, today()).expect("the altitude is set");
+    for (before, after) in before.lots.iter().zip(&after.lots) {
+        let parts = jar.batch.from.iter().filter(|part| part.lot == before.id);
+        let taken: i64 = parts.map(|part| part.grams.0).sum();
+        let from_waiting = before.waiting_grams.0 - after.waiting_grams.0;
+        for (before, after) in before.rooms.iter().zip(&after.rooms) {
+            let ready = |room: &crate::trade::kitchen::planner::LotRoom| -> i64 {
+                room.ready_grams.iter().map(|grams| grams.0).sum()
+            };
+            // A room in which less of it would turn ready offers nothing more.
+            assert_eq!(ready(after), (ready(before) - (taken - from_waiting)).max(0));
+        }
+    }
     let asked = problem(&world.book, today()).expect("the altitude is set");
     assert_eq!(asked.begun.len(), 1);
 }
