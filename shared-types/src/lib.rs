@@ -11,6 +11,7 @@
 //! units, ids  <-  trade                                     ripening, fitness, methods
 //! entry       <-  wire                                      what travels between phone and server
 //! book, trade <-  outlook                                   the trade's answers for a book
+//! entry, trade <- past                                      earlier seasons from a spreadsheet
 //! ```
 //!
 //! `trade` never knows that entries exist: it turns inputs into an answer, a reason and a source.
@@ -23,6 +24,7 @@ pub mod entry;
 pub mod hlc;
 pub mod ids;
 pub mod outlook;
+pub mod past;
 pub mod trade;
 pub mod units;
 pub mod wire;

@@ -13,13 +13,19 @@ mod fitness;
 pub mod kitchen;
 pub mod pantry;
 mod ripening;
+pub mod season;
+pub mod stores;
 #[cfg(test)]
 mod tests;
+pub mod tonight;
 
 pub use confirmed::confirmed;
 pub use fitness::asked;
 pub use kitchen::{NoAltitude, kitchen};
 pub use ripening::{Moved, Outlook, ROOM_UNSET, StandingLot, move_lot, outlook};
+pub use season::{Season, season};
+pub use stores::{StoreRow, StoresBook, stores};
+pub use tonight::{NoTonight, TonightBook, chores, tonight};
 
 use crate::units::{Day, MINUTE_MS, Millis};
 

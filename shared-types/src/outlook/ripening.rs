@@ -221,7 +221,12 @@ fn less(band: Band, off: Grams) -> Band {
 }
 
 /// The climate a lot has stood in: each room's usual temperature, from the day it came there.
-fn climate(book: &Book, lot: &Lot, moves: &[(Millis, RoomId)], today: Today) -> RoomClimate {
+pub(super) fn climate(
+    book: &Book,
+    lot: &Lot,
+    moves: &[(Millis, RoomId)],
+    today: Today,
+) -> RoomClimate {
     let came = lot.day_at(today.offset_minutes);
     let mut steps = BTreeMap::from([(came, temperature(book, lot.first_room).0)]);
     for (at, room) in moves {

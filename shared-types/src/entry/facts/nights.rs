@@ -85,9 +85,9 @@ fact! {
         humidity_permille: i64,
         /// The low the official forecast gives.
         official_low: MilliCelsius,
-        /// `clear`, `some_cloud`, `cloudy`, `fog` or `rain`.
+        /// `clear`, `part_cloud`, `cloud`, `fog` or `rain`.
         sky: String,
-        /// `calm`, `light` (under 2 m/s) or `windy`.
+        /// `calm`, `light` (leaves just move, under 2 m/s) or `windy`.
         wind: String,
         /// Height of the thermometer over the ground in millimetres.
         sensor_height_mm: i64,
