@@ -37,6 +37,41 @@ impl Cell {
     }
 }
 
+/// A list that leaves the program.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Table {
+    /// The names of the columns.
+    pub header: Vec<String>,
+    /// The rows.
+    pub rows: Vec<Vec<Cell>>,
+}
+
+impl Table {
+    /// As comma-separated text.
+    pub fn csv(&self) -> String {
+        document(&self.header, &self.rows)
+    }
+
+    /// As JSON Lines: one object a row, its keys the names of the columns. Words are as they are,
+    /// since no program takes them for a formula; numbers are numbers.
+    pub fn json_lines(&self) -> String {
+        let line = |row: &Vec<Cell>| {
+            let mut object = serde_json::Map::new();
+            for (name, cell) in self.header.iter().zip(row) {
+                let value = match cell {
+                    Cell::Text(words) => serde_json::Value::String(words.clone()),
+                    Cell::Number(digits) => {
+                        serde_json::from_str(digits).unwrap_or(serde_json::Value::Null)
+                    }
+                };
+                object.insert(name.clone(), value);
+            }
+            format!("{}\n", serde_json::Value::Object(object))
+        };
+        self.rows.iter().map(line).collect()
+    }
+}
+
 /// The whole document: a line of names, then one line for each row.
 pub fn document(header: &[String], rows: &[Vec<Cell>]) -> String {
     let mut out = String::new();
@@ -73,6 +108,20 @@ fn write_text(words: &str, out: &mut String) {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_row_is_one_line_of_json() {
+        let header = ["name", "kg", "note"].map(str::to_owned).to_vec();
+        let row = vec![
+            Cell::text("=Ida"),
+            Cell::weight(Grams(-2_200), WeightUnit::Kg),
+            Cell::Number(String::new()),
+        ];
+        let table = Table { header, rows: vec![row] };
+        let value: serde_json::Value =
+            serde_json::from_str(table.json_lines().trim_end()).expect("one JSON object");
+        assert_eq!(value, serde_json::json!({"name": "=Ida", "kg": -2.2, "note": null}));
+    }
 
     #[test]
     fn fields_are_quoted_where_they_must_be() {

@@ -96,6 +96,10 @@ fn Screens() -> impl IntoView {
                 <Route path=path!("/tally") view=screens::Tally />
                 <Route path=path!("/ripening") view=screens::Ripening />
                 <Route path=path!("/kitchen") view=screens::Kitchen />
+                <Route path=path!("/stores") view=screens::Stores />
+                <Route path=path!("/tonight") view=screens::Tonight />
+                <Route path=path!("/season") view=screens::Season />
+                <Route path=path!("/more") view=screens::More />
                 <Route path=path!("/house") view=screens::House />
                 <Route path=path!("/house/:section") view=screens::HouseSection />
             </Routes>

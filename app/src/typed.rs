@@ -48,6 +48,30 @@ pub fn square_metres(text: &str) -> Result<Option<i64>, String> {
     Ok(thousandths_of(text)?.map(|thousandths| thousandths / 10))
 }
 
+/// A length in metres, in millimetres as stored; `None` when left out.
+pub fn metres(text: &str) -> Result<Option<i64>, String> {
+    thousandths_of(text)
+}
+
+/// Degrees of latitude or longitude, up to `most` either way, in millionths as stored; `None` when
+/// left out.
+pub fn degrees(text: &str, most: u32) -> Result<Option<i64>, String> {
+    let text = text.trim().replace('\u{2212}', "-").replace(',', ".");
+    if text.is_empty() {
+        return Ok(None);
+    }
+    match text.trim_end_matches('°').parse::<f64>() {
+        Ok(degrees) if degrees.abs() <= f64::from(most) => Ok(Some((degrees * 1e6).round() as i64)),
+        Ok(_) => Err(format!("{text} lies beyond {most} degrees.")),
+        Err(_) => Err(format!("`{text}` is not a number of degrees: write it like 46.8125.")),
+    }
+}
+
+/// Millionths of a degree as they are typed: `46.8125`.
+pub fn typed_degrees(udeg: i64) -> String {
+    format!("{}", udeg as f64 / 1e6)
+}
+
 /// A weight that may be nothing (a sack weighs next to nothing) or left out (`None`).
 pub fn weight(text: &str, unit: WeightUnit) -> Result<Option<Grams>, String> {
     match Reading::parse(text, unit) {

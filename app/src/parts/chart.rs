@@ -2,12 +2,14 @@
 //!
 //! It says its answer in words to who cannot see it; the screen puts the figures beside it.
 
+mod night;
 mod scale;
 mod shape;
 
 use leptos::html;
 use leptos::prelude::*;
 
+pub use night::{NightChart, NightCurve, NightPoint};
 pub use shape::BandPoint;
 use shape::{Shape, shape};
 

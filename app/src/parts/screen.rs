@@ -12,13 +12,18 @@ use super::banners::Banners;
 use super::send::Send;
 use crate::shell::js;
 
-/// The tabs, in order.
-const TABS: [(&str, &str); 5] = [
-    ("/", "Pick"),
-    ("/tally", "Tally"),
-    ("/ripening", "Ripening"),
-    ("/kitchen", "Kitchen"),
-    ("/house", "House"),
+/// The tabs in order: address, name, and at which widths they stand. A phone has room for five, and
+/// reaches the others under More.
+const TABS: [(&str, &str, &str); 9] = [
+    ("/", "Pick", ""),
+    ("/tally", "Tally", ""),
+    ("/ripening", "Ripening", ""),
+    ("/kitchen", "Kitchen", ""),
+    ("/stores", "Stores", "wide"),
+    ("/tonight", "Tonight", "wide"),
+    ("/season", "Season", "wide"),
+    ("/house", "House", "wide"),
+    ("/more", "More", "narrow"),
 ];
 
 /// A screen. Moves the focus to its heading when it appears, so that a screen reader starts there.
@@ -53,7 +58,13 @@ pub fn Screen(
     });
     let tabs = TABS
         .into_iter()
-        .map(|(href, name)| view! { <A href exact=href == "/">{name}</A> })
+        .map(|(href, name, class)| {
+            view! {
+                <A href exact=href == "/" attr:class=class>
+                    {name}
+                </A>
+            }
+        })
         .collect_view();
     view! {
         <div class="app">

@@ -2,15 +2,17 @@
 //! screen deep.
 
 mod bin_types;
-mod cold;
+mod covers;
 mod devices;
-mod edit;
+pub(in crate::screens) mod edit;
 mod holding;
 mod people;
 mod phone;
 mod picks;
 mod places;
+mod plantings;
 mod rooms;
+mod site;
 mod standing;
 mod varieties;
 
@@ -32,20 +34,30 @@ struct Section {
 }
 
 /// The sections, in the order of the list.
-const SECTIONS: [Section; 11] = [
+const SECTIONS: [Section; 13] = [
     Section { path: "picks", name: "Picks", sub: |book| words::count(book.picks.len(), "pick") },
-    Section {
-        path: "cold",
-        name: "Cold check",
-        sub: |book| match book.cold_checks.len() {
-            0 => "what the frost did; decides what may go in a jar".to_owned(),
-            some => words::count(some, "check"),
-        },
-    },
     Section {
         path: "places",
         name: "Places",
         sub: |book| words::count(book.places.len(), "place"),
+    },
+    Section {
+        path: "plantings",
+        name: "What stands where",
+        sub: |book| words::count(book.nights.plantings.len(), "planting"),
+    },
+    Section {
+        path: "covers",
+        name: "Tunnels and covers",
+        sub: |book| words::count(book.nights.covers.len(), "place"),
+    },
+    Section {
+        path: "site",
+        name: "The site",
+        sub: |book| match book.nights.site.latitude_udeg.get() {
+            Some(_) => "latitude, longitude, the hill's shadow".to_owned(),
+            None => "not said; sunset and frost depend on it".to_owned(),
+        },
     },
     Section { path: "rooms", name: "Rooms", sub: |book| words::count(book.rooms.len(), "room") },
     Section {
@@ -139,7 +151,9 @@ pub fn HouseSection() -> impl IntoView {
             "bins" => view! { <bin_types::BinTypes /> }.into_any(),
             "varieties" => view! { <varieties::Varieties /> }.into_any(),
             "picks" => view! { <picks::Picks /> }.into_any(),
-            "cold" => view! { <cold::Cold /> }.into_any(),
+            "plantings" => view! { <plantings::Plantings /> }.into_any(),
+            "covers" => view! { <covers::Covers /> }.into_any(),
+            "site" => view! { <site::SiteForm /> }.into_any(),
             "devices" => view! { <devices::Devices /> }.into_any(),
             _ => view! { <phone::Phone /> }.into_any(),
         };

@@ -8,6 +8,9 @@ use super::js;
 /// The media type of comma-separated text (RFC 7111 §5.1: the header line is there).
 pub const CSV: &str = "text/csv;charset=utf-8;header=present";
 
+/// The media type of JSON Lines, as it is commonly written; none is registered.
+pub const JSON_LINES: &str = "application/jsonl;charset=utf-8";
+
 /// How long the browser may take to read the text before it is let go.
 const KEPT_MS: i32 = 60_000;
 

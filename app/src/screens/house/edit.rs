@@ -10,7 +10,7 @@ use crate::parts::{Empty, Problem, Sheet, Show};
 
 /// One line of a list.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub(super) struct Line {
+pub(in crate::screens) struct Line {
     /// The thing's id, whichever kind of thing it is.
     pub id: Uuid,
     pub title: String,
@@ -35,7 +35,7 @@ pub(super) fn Things(
     /// The lines, in any order.
     #[prop(into)]
     lines: Signal<Vec<Line>>,
-    /// What a new one is called: `New place`.
+    /// What a new one is called: `New place`; empty when none can be made here.
     #[prop(into)]
     new: String,
     /// What stands there when there is none.
@@ -55,11 +55,13 @@ pub(super) fn Things(
     };
     move || match editing.get() {
         Editing::None => view! {
-            <div class="buttons">
-                <button class="button" on:click=move |_| editing.set(Editing::New)>
-                    {new.get_value()}
-                </button>
-            </div>
+            <Show when=move || new.with_value(|new| !new.is_empty())>
+                <div class="buttons">
+                    <button class="button" on:click=move |_| editing.set(Editing::New)>
+                        {new.get_value()}
+                    </button>
+                </div>
+            </Show>
             <Show when=move || lines.with(Vec::is_empty)>
                 <Empty text=empty.get_value() />
             </Show>
@@ -117,7 +119,7 @@ pub(super) fn Things(
 
 /// A form that keeps one fact.
 #[component]
-pub(super) fn Keep(
+pub(in crate::screens) fn Keep(
     /// Makes the fact: `None` when nothing was changed, words when something typed is wrong.
     make: Box<dyn Fn() -> Result<Option<Fact>, String>>,
     /// What the button says.

@@ -5,11 +5,11 @@ use leptos::prelude::*;
 use shared_types::entry::ColdChecked;
 use shared_types::ids::{ColdCheckId, PlaceId};
 
-use super::edit::Keep;
-use crate::farm::use_farm;
+use crate::farm::{Farm, use_farm};
 use crate::order;
 use crate::parts::select::Select;
 use crate::parts::{Empty, Field, Row, Segmented, Show};
+use crate::screens::house::edit::Keep;
 use crate::shell::clock;
 use crate::typed::celsius;
 use crate::words;
@@ -25,18 +25,7 @@ pub(super) fn Cold() -> impl IntoView {
         RwSignal::new(String::new()),
     );
     let low = RwSignal::new(String::new());
-    let places = Signal::derive(move || {
-        farm.book.with(|book| {
-            let places = book
-                .places
-                .iter()
-                .filter(|(_, place)| place.retired.get() != Some(&true))
-                .map(|(id, _)| (Some(*id), book.place_name(*id).to_owned()));
-            let mut places = order::by_words(places, |(_, name)| name.to_lowercase());
-            places.insert(0, (None, "choose".to_owned()));
-            places
-        })
-    });
+    let places = Signal::derive(move || places(farm, "choose"));
     let make = Box::new(move || {
         said.set("");
         let place = place.get_untracked().ok_or("Where was it? Choose a place.")?;
@@ -110,6 +99,20 @@ pub(super) fn Cold() -> impl IntoView {
         </Keep>
         <Checks />
     }
+}
+
+/// The places in use, with `none` for none of them first. Tracked.
+pub(super) fn places(farm: Farm, none: &str) -> Vec<(Option<PlaceId>, String)> {
+    farm.book.with(|book| {
+        let places = book
+            .places
+            .iter()
+            .filter(|(_, place)| place.retired.get() != Some(&true))
+            .map(|(id, _)| (Some(*id), book.place_name(*id).to_owned()));
+        let mut places = order::by_words(places, |(_, name)| name.to_lowercase());
+        places.insert(0, (None, none.to_owned()));
+        places
+    })
 }
 
 #[component]
