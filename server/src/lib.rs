@@ -26,6 +26,7 @@ pub mod error;
 pub mod exchange;
 pub mod http;
 pub mod join;
+pub mod lines;
 pub mod random;
 pub mod recovery;
 pub mod routes;

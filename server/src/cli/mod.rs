@@ -6,11 +6,13 @@ mod case;
 mod check;
 mod code;
 mod demo;
+mod export;
 mod forecast;
 mod log;
 mod method;
 mod restore;
 mod say;
+mod season;
 mod serve;
 mod service;
 mod stores;
@@ -47,10 +49,12 @@ enum Command {
     Forecast(forecast::ForecastArguments),
     /// Print how a method is made safe in a jar at a height, or why it is refused.
     Method(method::MethodArguments),
-    /// Print the night ahead of a case: the low, who is at risk, what to do.
+    /// Print the night ahead: the low, who is at risk, what to do; of a case file, without any data.
     Tonight(tonight::TonightArguments),
-    /// Print the stores of a case: how long each keeps, what to eat first.
+    /// Print the stores: how long each keeps, what to eat first; of a case file, without any data.
     Stores(stores::StoresArguments),
+    /// Print the season book of a year.
+    Season(season::SeasonArguments),
     /// Make a code that lets devices in, also while the server runs.
     Code(code::CodeArguments),
     /// Copy everything into one file, also while the server runs, and read it back.
@@ -59,6 +63,10 @@ enum Command {
     Restore(restore::RestoreArguments),
     /// Read everything back and say what is wrong.
     Check(check::CheckArguments),
+    /// Write the whole log as JSON Lines, also while the server runs.
+    Export(export::ExportArguments),
+    /// Read JSON Lines that `export` made into the log; what is there already is passed over.
+    Import(export::ImportArguments),
     /// Print a unit for systemd, to start the server with the machine.
     Service(service::ServiceArguments),
 }
@@ -85,12 +93,15 @@ pub fn main() -> ExitCode {
         Command::Totals(arguments) => totals::run(arguments),
         Command::Forecast(arguments) => forecast::run(arguments),
         Command::Method(arguments) => method::run(arguments),
-        Command::Tonight(arguments) => tonight::run(&arguments),
-        Command::Stores(arguments) => stores::run(&arguments),
+        Command::Tonight(arguments) => tonight::run(arguments),
+        Command::Stores(arguments) => stores::run(arguments),
+        Command::Season(arguments) => season::run(arguments),
         Command::Code(arguments) => code::run(arguments),
         Command::Backup(arguments) => backup::run(arguments),
         Command::Restore(arguments) => restore::run(arguments),
         Command::Check(arguments) => check::run(arguments),
+        Command::Export(arguments) => export::export(arguments),
+        Command::Import(arguments) => export::import(arguments),
         Command::Service(arguments) => service::run(arguments),
     };
     match done {

@@ -4,11 +4,13 @@ use clap::Args;
 use shared_types::trade::stores::case::{Answer, Case, run as work_out};
 
 use super::case::CaseArguments;
-use super::{Failure, say};
+use super::{DataArguments, Failure, say, season};
 
 /// Arguments of `lugbook stores`.
 #[derive(Debug, Args)]
 pub(super) struct StoresArguments {
+    #[command(flatten)]
+    data: DataArguments,
     #[command(flatten)]
     case: CaseArguments,
     /// Print JSON.
@@ -16,9 +18,9 @@ pub(super) struct StoresArguments {
     json: bool,
 }
 
-pub(super) fn run(arguments: &StoresArguments) -> Result<(), Failure> {
+pub(super) fn run(arguments: StoresArguments) -> Result<(), Failure> {
     let Some(text) = arguments.case.text()? else {
-        return Err("give a case: lugbook stores --case FILE, or lugbook stores < FILE".into());
+        return season::stores(arguments.data, arguments.json);
     };
     let told = work_out(&Case::parse(&text)?)?;
     let text = if arguments.json { serde_json::to_string_pretty(&told)? } else { table(&told) };

@@ -5,11 +5,13 @@ use shared_types::trade::cold::Level;
 use shared_types::trade::cold::case::{Answer, Case, run as work_out};
 
 use super::case::CaseArguments;
-use super::{Failure, say};
+use super::{DataArguments, Failure, say, season};
 
 /// Arguments of `lugbook tonight`.
 #[derive(Debug, Args)]
 pub(super) struct TonightArguments {
+    #[command(flatten)]
+    data: DataArguments,
     #[command(flatten)]
     case: CaseArguments,
     /// Print JSON, temperatures in °C.
@@ -17,9 +19,9 @@ pub(super) struct TonightArguments {
     json: bool,
 }
 
-pub(super) fn run(arguments: &TonightArguments) -> Result<(), Failure> {
+pub(super) fn run(arguments: TonightArguments) -> Result<(), Failure> {
     let Some(text) = arguments.case.text()? else {
-        return Err("give a case: lugbook tonight --case FILE, or lugbook tonight < FILE".into());
+        return season::tonight(arguments.data, arguments.json);
     };
     let told = work_out(&Case::parse(&text)?)?;
     let text = if arguments.json { serde_json::to_string_pretty(&told)? } else { table(&told) };

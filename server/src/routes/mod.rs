@@ -10,6 +10,7 @@ mod exchange;
 mod hello;
 mod live;
 mod methods;
+mod season;
 mod snapshot;
 mod views;
 
@@ -60,8 +61,9 @@ pub fn router(app: App) -> Router {
         .route("/kitchen", get(views::kitchen))
         .route("/methods", get(methods::list))
         .route("/methods/{name}", get(methods::method))
-        .route("/tonight", post(cases::tonight))
-        .route("/stores", post(cases::stores))
+        .route("/tonight", get(season::tonight).post(cases::tonight))
+        .route("/stores", get(season::stores).post(cases::stores))
+        .route("/season", get(season::season))
         .route("/codes", post(codes::make))
         .route("/devices", get(devices::list))
         .route("/devices/revoke", post(devices::revoke));
