@@ -14,13 +14,14 @@ pub(super) const PEOPLE: [&str; 3] = ["Mara", "Tomas", "Wren"];
 /// Name, under plastic, watering, plants, square decimetres.
 type PlaceRow = (&'static str, bool, &'static str, i64, i64);
 
-const PLACES: [PlaceRow; 6] = [
+const PLACES: [PlaceRow; 7] = [
     ("Bed 1", true, "drip", 18, 810),
     ("Bed 2", true, "drip", 18, 810),
     ("Bed 3", true, "drip", 20, 900),
     ("Bed 5", false, "hand", 14, 700),
     ("Squash bank", false, "hand", 9, 1_600),
     ("Onion row", false, "none", 160, 400),
+    ("The tunnel", true, "drip", 0, 9_000),
 ];
 
 pub(super) const BED_1: usize = 0;
@@ -29,19 +30,22 @@ pub(super) const BED_3: usize = 2;
 pub(super) const BED_5: usize = 3;
 pub(super) const SQUASH_BANK: usize = 4;
 pub(super) const ONION_ROW: usize = 5;
+pub(super) const TUNNEL: usize = 6;
 
 /// Name, degrees Celsius, relative humidity in percent.
-const ROOMS: [(&str, i32, i64); 4] = [
+const ROOMS: [(&str, i32, i64); 5] = [
     ("Kitchen window", 20, 50),
     ("Pantry shelf", 16, 65),
     ("Back room", 14, 75),
     ("Cellar", 7, 90),
+    ("South porch", 8, 70),
 ];
 
 pub(super) const WINDOW: usize = 0;
 const PANTRY: usize = 1;
 pub(super) const BACK_ROOM: usize = 2;
 const CELLAR: usize = 3;
+const PORCH: usize = 4;
 
 /// Name, grams empty, grams in it when full.
 const BIN_TYPES: [(&str, i64, i64); 3] =
@@ -77,7 +81,7 @@ const STANDING: [(&str, &str, usize); 11] = [
     ("pepper", "ripe", PANTRY),
     ("pepper", "colouring", WINDOW),
     ("pepper", "green", BACK_ROOM),
-    ("winter-squash", "sound", BACK_ROOM),
+    ("winter-squash", "ripe", PORCH),
     ("winter-squash", "hurt", PANTRY),
     ("onion", "sound", CELLAR),
     ("onion", "hurt", PANTRY),

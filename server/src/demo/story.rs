@@ -11,6 +11,7 @@ use super::holding::{
     self, BACK_ROOM, BED_1, BED_2, BED_3, BED_5, PEOPLE, VARIETIES, WINDOW, bin_type, place, room,
     tare, variety,
 };
+use super::nights;
 use super::writer::{Writer, device, person};
 
 /// The demo's log and who wrote it.
@@ -41,6 +42,7 @@ pub fn story(now: Millis, offset_minutes: i32) -> Story {
     first_clear_out(&mut to);
     frost(&mut to);
     last_clear_out(&mut to);
+    nights::write(&mut to);
     let helper = |(who, name)| Helper { device: device(who), person: person(who), name };
     Story { helpers: PEOPLE.into_iter().enumerate().map(helper).collect(), entries: to.entries }
 }

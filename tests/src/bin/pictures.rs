@@ -8,11 +8,14 @@ use std::path::Path;
 use tests::browser::{Browser, Driver, PHONE, Screen, WIDE};
 use tests::house::{House, free_port};
 
-const SCREENS: [(&str, &str); 5] = [
+const SCREENS: [(&str, &str); 8] = [
     ("pick", "/"),
     ("tally", "/tally"),
     ("ripening", "/ripening"),
     ("kitchen", "/kitchen"),
+    ("stores", "/stores"),
+    ("tonight", "/tonight"),
+    ("season", "/season"),
     ("house", "/house"),
 ];
 
