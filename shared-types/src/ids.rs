@@ -85,6 +85,8 @@ thing! {
     RecordId,
     /// A re-sort of a lot or a look at a store.
     RoundId,
+    /// Readings of a thermometer that were written down together.
+    ReadingsId,
 }
 
 macro_rules! word {

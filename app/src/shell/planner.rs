@@ -53,7 +53,8 @@ pub async fn plan(
             let _nobody_waits = done.send(told);
         }
     };
-    let text = serde_json::to_string(problem).map_err(|error| PlanError::Told(error.to_string()))?;
+    let text =
+        serde_json::to_string(problem).map_err(|error| PlanError::Told(error.to_string()))?;
     let asked = worker.0.clone();
     let hear = {
         let finish = finish.clone();
@@ -105,9 +106,7 @@ fn start() -> Option<Own> {
 }
 
 fn broke(how: &str) -> PlanError {
-    PlanError::Told(format!(
-        "the planner broke down ({how}): try again, or load the page again"
-    ))
+    PlanError::Told(format!("the planner broke down ({how}): try again, or load the page again"))
 }
 
 /// Answers as a planner, when the program was started as one. Says whether it was.
@@ -124,11 +123,16 @@ pub fn serve() -> bool {
                     say(&scope, &Said::Progress(progress));
                 })
             });
-            say(&scope, &match planned {
-                Ok(plan) => Said::Plan(Box::new(plan)),
-                Err(PlanError::Impossible { batch, reason }) => Said::Impossible { batch, reason },
-                Err(error) => Said::Failed(error.to_string()),
-            });
+            say(
+                &scope,
+                &match planned {
+                    Ok(plan) => Said::Plan(Box::new(plan)),
+                    Err(PlanError::Impossible { batch, reason }) => {
+                        Said::Impossible { batch, reason }
+                    }
+                    Err(error) => Said::Failed(error.to_string()),
+                },
+            );
         })
     };
     scope.set_onmessage(Some(heard.as_ref().unchecked_ref()));

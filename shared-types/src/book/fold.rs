@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use super::bin::{Bin, Signed};
 use super::{Book, SetAside};
-use crate::entry::{Decoded, Entry, Fact, LotMoved, RoundMade};
+use crate::entry::{Decoded, Entry, Fact, LotMoved, READINGS_MAX, RoomReading, RoundMade};
 use crate::hlc::{Hlc, Stamp};
 use crate::units::{Grams, HEAVIEST, Millis, WeightError};
 
@@ -35,6 +35,8 @@ pub enum Reason {
     NotPositive,
     /// No round finds less than nothing, or more than a scale can weigh.
     Unlikely,
+    /// No readings, too many for one entry, or one that no room can have.
+    Reading,
 }
 
 impl fmt::Display for Reason {
@@ -45,6 +47,7 @@ impl fmt::Display for Reason {
             Self::NameTaken => f.write_str("its name already belongs to something else"),
             Self::SameBin => f.write_str("names one bin twice"),
             Self::NotPositive => f.write_str("holds a weight or a count that is not above nothing"),
+            Self::Reading => f.write_str("holds no readings, too many, or one no room can have"),
             Self::Unlikely => f.write_str("holds a weight or a count that no round can find"),
         }
     }
@@ -204,6 +207,19 @@ impl Book {
             Fact::RoundStruck(fact) => {
                 self.rounds_struck.insert(fact.round);
             }
+            Fact::ReadingsTaken(fact) => {
+                let few = (1..=READINGS_MAX).contains(&fact.taken.len());
+                if !few || !fact.taken.iter().all(RoomReading::is_likely) {
+                    return Err(Reason::Reading);
+                }
+                Arc::make_mut(self.readings.entry(fact.room).or_default()).add(&fact);
+            }
+            Fact::RoomClimateSet(set) => {
+                self.climates.entry(set.room).or_default().write(set, stamp);
+            }
+            Fact::LearningReset(fact) => {
+                self.learning_from.entry(fact.crop.clone()).or_default().reset(&fact);
+            }
         }
         Ok(())
     }
@@ -222,6 +238,7 @@ impl Book {
             Fact::BinTypeSet(set) => self.bin_types.get(&set.bin_type)?.written(set),
             Fact::VarietySet(set) => self.varieties.get(&set.variety)?.written(set),
             Fact::PickSet(set) => self.picks.get(&set.pick)?.written(set),
+            Fact::RoomClimateSet(set) => self.climates.get(&set.room)?.written(set),
             Fact::StandingSet(set) => self.standing.get(&set.crop)?.get(&set.class)?.written(),
             Fact::BinCorrected(fact) => self.bins.get(&fact.bin)?.written(),
             Fact::BinStruck(fact) => self.bins.get(&fact.bin)?.written(),
@@ -255,7 +272,9 @@ impl Book {
             | Fact::LotMoved(_)
             | Fact::LotUsed(_)
             | Fact::RoundMade(_)
-            | Fact::RoundStruck(_) => None,
+            | Fact::RoundStruck(_)
+            | Fact::ReadingsTaken(_)
+            | Fact::LearningReset(_) => None,
         }
     }
 }

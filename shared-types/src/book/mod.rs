@@ -19,7 +19,7 @@
 //! What a person looks at (lots, totals, pairs) is not stored in the book but read off it, by
 //! [`lots`], [`totals`] and [`pairs`].
 //!
-//! **Not yet.** Readings of thermometers have no facts yet.
+//! **Not yet.** Readings are kept one by one, for ever; a logger of many years makes a heavy book.
 
 mod bin;
 mod field;
@@ -30,6 +30,7 @@ pub mod lots;
 pub mod nights;
 pub mod orphans;
 pub mod pairs;
+pub mod readings;
 pub mod stores;
 #[cfg(test)]
 mod tests;
@@ -48,7 +49,9 @@ pub use bin::{Bin, Signed};
 pub use field::Field;
 use fold::once;
 pub use fold::{Outcome, Reason};
-pub use things::{BinType, Holding, Person, Pick, Place, Room, Variety};
+pub use things::{
+    BinType, Holding, LearningFrom, Person, Pick, Place, Room, RoomClimates, Variety,
+};
 
 /// The version of the fold. Raised when the same log would fold to another book; a stored state of
 /// another version is folded anew from the log, or brought up by [`Book::upgrade`].
@@ -99,6 +102,15 @@ pub struct Book {
     /// Rounds that were taken back; a strike may be known before its round.
     #[serde(default)]
     pub rounds_struck: BTreeSet<RoundId>,
+    /// What thermometers said. Shared like the bins.
+    #[serde(default)]
+    pub readings: BTreeMap<RoomId, Arc<readings::RoomLog>>,
+    /// What rooms' temperatures are reckoned by.
+    #[serde(default)]
+    pub climates: BTreeMap<RoomId, RoomClimates>,
+    /// From when on rounds teach: of a crop (no variety), or of one variety of it.
+    #[serde(default)]
+    pub learning_from: BTreeMap<CropId, LearningFrom>,
     /// Entries of kinds this program does not know, to be folded after an update.
     pub deferred: Vec<Entry>,
     /// Entries that made no sense, for the diagnostics.

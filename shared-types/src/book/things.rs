@@ -1,12 +1,17 @@
 //! The things of a holding, each a record of registers.
 
+use std::collections::BTreeMap;
+
 use serde::{Deserialize, Serialize};
 
 use super::field::Field;
-use crate::entry::{BinTypeSet, HoldingSet, PersonSet, PickSet, PlaceSet, RoomSet, VarietySet};
+use crate::entry::{
+    BinTypeSet, HoldingSet, LearningReset, PersonSet, PickSet, PlaceSet, RoomClimateSet, RoomSet,
+    VarietySet,
+};
 use crate::hlc::{Hlc, Stamp};
-use crate::ids::CropId;
-use crate::units::{Altitude, Day, Grams, MilliCelsius, WeightUnit};
+use crate::ids::{CropId, VarietyId};
+use crate::units::{Altitude, Day, Grams, MilliCelsius, Millis, WeightUnit};
 
 /// A record whose fields mirror the optional fields of one `…-set` fact.
 macro_rules! record {
@@ -80,6 +85,44 @@ record! {
 record! {
     /// A pick.
     Pick from PickSet { day: Day, name: String, closed: bool, }
+}
+
+record! {
+    /// What a room's temperature is reckoned by.
+    RoomClimates from RoomClimateSet {
+        follow: String,
+        by_day: MilliCelsius,
+        by_night: MilliCelsius,
+    }
+}
+
+/// From when on rounds teach something of a crop. Later moments win, since what is forgotten stays
+/// forgotten.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct LearningFrom {
+    /// Of every variety.
+    pub all: Option<Millis>,
+    /// Of one.
+    pub varieties: BTreeMap<VarietyId, Millis>,
+}
+
+impl LearningFrom {
+    pub(super) fn reset(&mut self, fact: &LearningReset) {
+        match fact.variety {
+            Some(variety) => {
+                let from = self.varieties.entry(variety).or_insert(fact.at);
+                *from = (*from).max(fact.at);
+            }
+            None => self.all = self.all.max(Some(fact.at)),
+        }
+    }
+
+    /// For a variety, or for lots without one.
+    pub fn of(&self, variety: Option<VarietyId>) -> Option<Millis> {
+        let own = variety.and_then(|variety| self.varieties.get(&variety).copied());
+        self.all.max(own)
+    }
 }
 
 /// A person.

@@ -108,6 +108,9 @@ facts! {
     "season-struck" 1 SeasonStruck,
     "round-made" 1 RoundMade,
     "round-struck" 1 RoundStruck,
+    "readings-taken" 1 ReadingsTaken,
+    "room-climate-set" 1 RoomClimateSet,
+    "learning-reset" 1 LearningReset,
 }
 
 fn raw(fact: &impl serde::Serialize) -> Box<RawValue> {

@@ -82,7 +82,7 @@ fn label(lot: &StandingLot) -> String {
 
 fn for_kitchen(book: &Book, lot: &StandingLot, today: Today) -> KitchenLot {
     let class = crops::class(&lot.lot.crop, &lot.lot.class);
-    let ready = ripe_by_day(book, &lot.lot, today, DAYS);
+    let ready = ripe_by_day(book, &lot.lot, &lot.belief, today, DAYS);
     let nothing_ripens = ready.iter().all(|grams| *grams == Grams::ZERO);
     // What is used as it is (a green pepper) is ready whole; of what ripens, the part that never
     // will can be used green now, and the rest is worth waiting for.

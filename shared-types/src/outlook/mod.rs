@@ -11,8 +11,10 @@
 mod confirmed;
 mod fitness;
 pub mod kitchen;
+mod learning;
 pub mod pantry;
 mod ripening;
+mod rooms;
 pub mod season;
 pub mod stores;
 #[cfg(test)]
@@ -22,7 +24,9 @@ pub mod tonight;
 pub use confirmed::confirmed;
 pub use fitness::asked;
 pub use kitchen::{NoAltitude, kitchen};
-pub use ripening::{Moved, Outlook, ROOM_UNSET, StandingLot, move_lot, outlook};
+pub use learning::{learned, variety_key};
+pub use ripening::{Moved, Outlook, StandingLot, move_lot, moves_of, outlook, outlook_with};
+pub use rooms::{Follows, ROOM_UNSET, follows};
 pub use season::{Season, season};
 pub use stores::{StoreRow, StoresBook, stores};
 pub use tonight::{NoTonight, TonightBook, chores, tonight};

@@ -1,24 +1,17 @@
 //! When the lots that still stand will be ripe.
 
-use std::collections::BTreeMap;
-
 use serde::Serialize;
 
-use super::fitness::word;
+use super::learning::{learned, stretches, variety_key};
+use super::rooms::Rooms;
 use super::{Today, asked};
 use crate::book::Book;
-use crate::book::lots::Lot;
+use crate::book::lots::{Lot, Lots};
 use crate::ids::{LotId, RoomId};
 use crate::trade::crops::{self, Group};
 use crate::trade::fitness::{Fitness, fitness};
-use crate::trade::ripening::{
-    Band, Belief, DayForecast, HumidityPermille, LotForecast, LotInput, RoomClimate, forecast,
-};
-use crate::units::{Day, Grams, MINUTE_MS, MilliCelsius, Millis};
-
-/// The temperature reckoned with where a lot's room is not known or has none: the cool end of
-/// "18-21 °C for standard ripening" (UC Davis fact sheet, see the ripening tables).
-pub const ROOM_UNSET: MilliCelsius = MilliCelsius::from_celsius(18);
+use crate::trade::ripening::{Band, Belief, DayForecast, Learned, LotForecast, LotInput, forecast};
+use crate::units::{Day, Grams, MilliCelsius, Millis};
 
 /// What stands, and when it will be ripe.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -51,7 +44,7 @@ pub struct StandingLot {
     pub room_name: Option<String>,
     /// What its room is reckoned at.
     pub room_temperature: MilliCelsius,
-    /// Whether that is only [`ROOM_UNSET`].
+    /// Whether that is only [`super::ROOM_UNSET`].
     pub room_assumed: bool,
     /// What is left of it, as weighed when picked.
     pub left: Grams,
@@ -59,6 +52,8 @@ pub struct StandingLot {
     pub fitness: Fitness,
     /// When it will be ripe.
     pub forecast: LotForecast,
+    /// What it was forecast with.
+    pub belief: Belief,
     /// Whether its ripening is waited for. Lots of crops that do not ripen in a room, and ripe ones
     /// that keep in the store, are listed and not counted in the outlook's totals.
     pub ripens: bool,
@@ -78,26 +73,39 @@ pub struct Moved {
 /// What was taken out of a lot is taken off what has ripened in it first; only when more was taken
 /// than had ripened (green fruit for a relish) does the rest count as less to ripen.
 pub fn outlook(book: &Book, today: Today, days: usize) -> Outlook {
+    outlook_with(book, &learned(book, today), today, days)
+}
+
+/// The same with what was learned, for who has it at hand already.
+pub fn outlook_with(book: &Book, learned: &Learned, today: Today, days: usize) -> Outlook {
     let lots = book.lots();
+    let rooms = rooms(book, &lots, today);
+    let frame = Frame { rooms: &rooms, today };
     let (ripening, other): (Vec<&Lot>, Vec<&Lot>) =
         lots.standing().into_iter().partition(|lot| awaited(lot));
-    let inputs: Vec<LotInput> =
-        ripening.iter().map(|lot| input(book, lot, &lot.moves, today)).collect();
-    let told = forecast(&inputs, &Belief::default(), today.day, days);
+    let prior = Belief::default();
+    let belief = |lot: &Lot| learned.belief(&lot.crop, variety_key(lot.variety).as_deref());
+    let asked: Vec<Asked> =
+        ripening.iter().map(|lot| frame.asked(lot, &belief(lot), &lot.moves)).collect();
+    let inputs: Vec<LotInput> = asked.iter().map(|asked| asked.input.clone()).collect();
+    let told = forecast(&inputs, &prior, today.day, days);
     let mut taken_ripe = Grams::ZERO;
-    let mut lots = Vec::with_capacity(ripening.len() + other.len());
-    for ((lot, mut of_lot), input) in ripening.into_iter().zip(told.lots).zip(&inputs) {
-        let off = off_ripe(lot, input);
-        taken_ripe += off.min(of_lot.ready_today.p50);
-        of_lot.ready_today = less(of_lot.ready_today, off);
-        lots.push(standing_lot(book, lot, of_lot));
+    let mut standing = Vec::with_capacity(ripening.len() + other.len());
+    for ((lot, mut of_lot), asked) in ripening.into_iter().zip(told.lots).zip(&asked) {
+        taken_ripe += asked.off_ripe.min(of_lot.ready_today.p50);
+        of_lot.ready_today = less(of_lot.ready_today, asked.off_ripe);
+        standing.push(standing_lot(book, &rooms, lot, belief(lot), of_lot, today));
     }
     let inputs: Vec<LotInput> =
-        other.iter().map(|lot| input(book, lot, &lot.moves, today)).collect();
-    let of_others = forecast(&inputs, &Belief::default(), today.day, 1).lots;
-    lots.extend(
-        other.into_iter().zip(of_others).map(|(lot, of_lot)| standing_lot(book, lot, of_lot)),
+        other.iter().map(|lot| frame.asked(lot, &prior, &lot.moves).input).collect();
+    let of_others = forecast(&inputs, &prior, today.day, 1).lots;
+    standing.extend(
+        other
+            .into_iter()
+            .zip(of_others)
+            .map(|(lot, of_lot)| standing_lot(book, &rooms, lot, prior, of_lot, today)),
     );
+    let lots = standing;
     let day = |day: DayForecast| {
         let ripe = if day.day == today.day { less(day.ripe, taken_ripe) } else { day.ripe };
         DayForecast { ripe, by_then: less(day.by_then, taken_ripe), ..day }
@@ -112,8 +120,21 @@ pub fn outlook(book: &Book, today: Today, days: usize) -> Outlook {
     }
 }
 
-fn standing_lot(book: &Book, lot: &Lot, forecast: LotForecast) -> StandingLot {
-    let (room_temperature, room_assumed) = temperature(book, lot.room());
+/// The rooms since the first lot came that still holds something.
+fn rooms(book: &Book, lots: &Lots, today: Today) -> Rooms {
+    let came = lots.standing().into_iter().map(|lot| lot.day_at(today.offset_minutes)).min();
+    Rooms::of(book, came.unwrap_or(today.day), today)
+}
+
+fn standing_lot(
+    book: &Book,
+    rooms: &Rooms,
+    lot: &Lot,
+    belief: Belief,
+    forecast: LotForecast,
+    today: Today,
+) -> StandingLot {
+    let (room_temperature, room_assumed) = rooms.on(lot.room(), today.day);
     StandingLot {
         name: name(book, lot),
         place_name: book.place_name(lot.place).to_owned(),
@@ -123,6 +144,7 @@ fn standing_lot(book: &Book, lot: &Lot, forecast: LotForecast) -> StandingLot {
         left: lot.left(),
         fitness: fitness(&asked(lot)),
         forecast,
+        belief,
         ripens: awaited(lot),
         lot: lot.clone(),
     }
@@ -138,31 +160,57 @@ fn awaited(lot: &Lot) -> bool {
 }
 
 /// What turns ripe in one lot on each day, as expected; today, all that stands ripe in it.
-pub(super) fn ripe_by_day(book: &Book, lot: &Lot, today: Today, days: usize) -> Vec<Grams> {
-    let input = input(book, lot, &lot.moves, today);
-    let off = off_ripe(lot, &input);
-    let told = forecast(&[input], &Belief::default(), today.day, days);
+pub(super) fn ripe_by_day(
+    book: &Book,
+    lot: &Lot,
+    belief: &Belief,
+    today: Today,
+    days: usize,
+) -> Vec<Grams> {
+    let rooms = Rooms::of(book, lot.day_at(today.offset_minutes), today);
+    let frame = Frame { rooms: &rooms, today };
+    let Asked { input, off_ripe } = frame.asked(lot, belief, &lot.moves);
+    let told = forecast(&[input], belief, today.day, days);
     let mut ripe: Vec<Grams> = told.days.into_iter().map(|day| day.ripe.p50).collect();
     if let Some(first) = ripe.first_mut() {
-        *first = (*first - off).max(Grams::ZERO);
+        *first = (*first - off_ripe).max(Grams::ZERO);
     }
     ripe
 }
 
 /// The dates of a lot where it stands and in another room; `None` when there is no such lot.
 pub fn move_lot(book: &Book, lot: LotId, room: RoomId, today: Today, days: usize) -> Option<Moved> {
+    let learned = learned(book, today);
     let lots = book.lots();
     let lot = lots.all.get(&lot)?;
-    let mut moves = lot.moves.clone();
-    moves.push((today.day.start().plus(-i64::from(today.offset_minutes) * MINUTE_MS), room));
+    let belief = learned.belief(&lot.crop, variety_key(lot.variety).as_deref());
+    moves_of(book, lot, &belief, &[room], today, days).pop().map(|(_, moved)| moved)
+}
+
+/// The dates of a lot in each of these rooms.
+pub fn moves_of(
+    book: &Book,
+    lot: &Lot,
+    belief: &Belief,
+    to: &[RoomId],
+    today: Today,
+    days: usize,
+) -> Vec<(RoomId, Moved)> {
+    let rooms = Rooms::of(book, lot.day_at(today.offset_minutes), today);
+    let frame = Frame { rooms: &rooms, today };
     let one = |moves: &[(Millis, RoomId)]| {
-        let input = input(book, lot, moves, today);
-        let off = off_ripe(lot, &input);
-        let mut told = forecast(&[input], &Belief::default(), today.day, days).lots.remove(0);
-        told.ready_today = less(told.ready_today, off);
+        let Asked { input, off_ripe } = frame.asked(lot, belief, moves);
+        let mut told = forecast(&[input], belief, today.day, days).lots.remove(0);
+        told.ready_today = less(told.ready_today, off_ripe);
         told
     };
-    Some(Moved { before: one(&lot.moves), after: one(&moves) })
+    let before = one(&lot.moves);
+    let after = |room: RoomId| {
+        let mut moves = lot.moves.clone();
+        moves.push((today.start(), room));
+        one(&moves)
+    };
+    to.iter().map(|room| (*room, Moved { before: before.clone(), after: after(*room) })).collect()
 }
 
 fn name(book: &Book, lot: &Lot) -> String {
@@ -172,32 +220,38 @@ fn name(book: &Book, lot: &Lot) -> String {
     }
 }
 
-/// The lot as the forecast takes it: since its last round, if there was one. Where more was taken
-/// than had ripened by today, it goes in as sorted today with what is left.
-fn input(book: &Book, lot: &Lot, moves: &[(Millis, RoomId)], today: Today) -> LotInput {
-    let last = lot.rounds.last();
-    let whole = LotInput {
-        lot: Some(lot.id.to_string()),
-        crop: lot.crop.clone(),
-        class: lot.class.clone(),
-        stage: lot.stage.as_deref().and_then(word),
-        grams: since(lot),
-        picked: lot.day_at(today.offset_minutes),
-        sorted: last.map(|round| Day::at(round.at, today.offset_minutes)),
-        stages: BTreeMap::new(),
-        rounds: Vec::new(),
-        room: climate(book, lot, moves, today),
-        belief: None,
-    };
-    let taken = whole.grams - lot.left();
-    if taken <= Grams::ZERO {
-        return whole;
-    }
-    let alone = forecast(std::slice::from_ref(&whole), &Belief::default(), today.day, 1);
-    if taken <= alone.ready_today.p50 || !ripens(lot) {
-        whole
-    } else {
-        LotInput { grams: lot.left(), sorted: Some(today.day), ..whole }
+/// A lot as the forecast takes it, and how much of its ripe fruit was taken since its last round.
+struct Asked {
+    input: LotInput,
+    off_ripe: Grams,
+}
+
+/// Everything a forecast of one book needs besides the lot.
+struct Frame<'a> {
+    rooms: &'a Rooms,
+    today: Today,
+}
+
+impl Frame<'_> {
+    /// The lot since its last stretch of rounds. Where more was taken than had ripened by today,
+    /// it goes in as sorted today with what is left.
+    fn asked(&self, lot: &Lot, belief: &Belief, moves: &[(Millis, RoomId)]) -> Asked {
+        let last = stretches(lot, self.today).pop().expect("there is always one");
+        let mut input = last.input(lot, self.rooms, moves, self.today);
+        input.belief = Some(*belief);
+        let since = lot.rounds.last().map(|round| round.at);
+        let used = lot.uses.iter().filter(|used| since.is_none_or(|since| used.at > since));
+        let taken: Grams = used.map(|used| used.grams).sum();
+        if taken == Grams::ZERO || !ripens(lot) {
+            return Asked { input, off_ripe: taken };
+        }
+        let alone = forecast(std::slice::from_ref(&input), belief, self.today.day, 1);
+        if taken <= alone.ready_today.p50 {
+            return Asked { input, off_ripe: taken };
+        }
+        let sorted = Some(self.today.day);
+        let input = LotInput { grams: lot.left(), sorted, rounds: Vec::new(), ..input };
+        Asked { input, off_ripe: Grams::ZERO }
     }
 }
 
@@ -205,48 +259,17 @@ fn ripens(lot: &Lot) -> bool {
     crops::class(&lot.crop, &lot.class).is_some_and(|class| class.ripens)
 }
 
-/// What there was of it at its last round, or else when it came.
-fn since(lot: &Lot) -> Grams {
-    lot.rounds.last().map_or(lot.came, |round| round.left)
-}
-
-/// What was taken out of a lot's ripe fruit, as far as the forecast still counts it.
-fn off_ripe(lot: &Lot, input: &LotInput) -> Grams {
-    (input.grams - lot.left()).max(Grams::ZERO)
-}
-
 fn less(band: Band, off: Grams) -> Band {
     let less = |grams: Grams| (grams - off).max(Grams::ZERO);
     Band { p10: less(band.p10), p50: less(band.p50), p90: less(band.p90) }
 }
 
-/// The climate a lot has stood in: each room's usual temperature, from the day it came there.
+/// The climate a lot has stood in, as it was read or set.
 pub(super) fn climate(
     book: &Book,
     lot: &Lot,
     moves: &[(Millis, RoomId)],
     today: Today,
 ) -> RoomClimate {
-    let came = lot.day_at(today.offset_minutes);
-    let mut steps = BTreeMap::from([(came, temperature(book, lot.first_room).0)]);
-    for (at, room) in moves {
-        let day = Day::at(*at, today.offset_minutes).max(came);
-        steps.insert(day, temperature(book, Some(*room)).0);
-    }
-    let last = moves.last().map(|(_, room)| *room).or(lot.first_room);
-    let humidity = last.and_then(|room| book.rooms.get(&room)?.humidity.get().copied());
-    let mut climate = RoomClimate::steps(steps.into_iter().collect())
-        .expect("one step for each day, and at least that of the picking");
-    climate.humidity = humidity
-        .and_then(|percent| u16::try_from(percent.clamp(1, 100) * 10).ok())
-        .map(HumidityPermille);
-    climate
-}
-
-fn temperature(book: &Book, room: Option<RoomId>) -> (MilliCelsius, bool) {
-    let known = room.and_then(|room| book.rooms.get(&room)?.temperature.get().copied());
-    // The tables are of rooms; a slip such as 200 °C is held to what a room can be.
-    let held =
-        |t: MilliCelsius| t.clamp(MilliCelsius::from_celsius(-30), MilliCelsius::from_celsius(60));
-    known.map_or((ROOM_UNSET, true), |t| (held(t), false))
+    Rooms::of(book, lot.day_at(today.offset_minutes), today).climate(lot, moves, today)
 }

@@ -172,3 +172,85 @@ fn after_a_killing_frost_nothing_is_planned_for_a_jar() {
     assert!(plan.days.iter().flat_map(|day| &day.batches).all(|batch| batch.jars.is_none()));
     assert_eq!(plan.not_for_jars.len(), 1);
 }
+
+impl Pile {
+    /// A round of the only lot `ago` days ago.
+    fn round(&mut self, ago: i64, ripe: i64, left: i64) {
+        let lots = self.book.lots();
+        let lot = lots.all.values().find(|lot| lot.is_picked()).expect("a lot").id;
+        let round = RoundId::new(Millis(0), [self.written as u8; 10]);
+        let nothing =
+            RoundMade::nothing(round, lot, NOW.plus(-ago * DAY_MS), PersonId::new(NOW, [3; 10]));
+        self.say(RoundMade { ripe: Some(Grams(ripe)), left: Some(Grams(left)), ..nothing });
+    }
+}
+
+#[test]
+fn rounds_teach_and_what_is_forgotten_is_as_before() {
+    let mut pile = Pile::new();
+    pile.pick("tomato", "colouring", 20_000, 6);
+    let before = pile.outlook();
+    // Half of it ought to be ripe after three days at 20 °C; it is a tenth, twice.
+    pile.round(3, 1_000, 18_700);
+    pile.round(1, 1_200, 17_200);
+    let today = Today::at(NOW, 0);
+    let told = learned(&pile.book, today);
+    let of = told.of(&"tomato".into(), None).expect("was learned");
+    assert!(of.rate.after.median < of.rate.before.median, "{of:?}");
+    assert!(of.colouring_behind > 0.5, "{of:?}");
+    assert_eq!((of.lots, of.rounds), (1, 2));
+    let after = pile.outlook();
+    let slow = after.lots.iter().find(|lot| lot.lot.is_picked()).expect("stands");
+    assert!(slow.forecast.to > before.lots[0].forecast.to, "{:?}", slow.forecast);
+    assert!(slow.left == Grams(17_200) && slow.belief.rate.median < 1.0);
+    assert!(after.ready_today.p50 >= Grams(2_200), "what was taken out ripe stands ripe");
+    // The same facts, folded anew from what was stored, give the same bits.
+    let stored = serde_json::to_string(&pile.book).expect("writes");
+    let again: Book = serde_json::from_str(&stored).expect("reads");
+    assert_eq!(learned(&again, today), told);
+    pile.say(LearningReset {
+        crop: "tomato".into(),
+        at: NOW,
+        person: PersonId::new(NOW, [3; 10]),
+        variety: None,
+    });
+    let forgotten = learned(&pile.book, today);
+    assert_eq!(forgotten.of(&"tomato".into(), None), None);
+    pile.round(0, 9_000, 8_000);
+    let of = learned(&pile.book, today);
+    assert_eq!(of.of(&"tomato".into(), None).map(|of| of.rounds), Some(1));
+}
+
+#[test]
+fn a_room_is_as_warm_as_it_was_read_and_no_reading_is_invented() {
+    let mut pile = Pile::new();
+    pile.pick("tomato", "colouring", 20_000, 0);
+    let set = pile.outlook().lots[0].forecast.to;
+    let reading = |ago: i64, millidegrees: i32| RoomReading {
+        at: NOW.plus(-ago * DAY_MS),
+        millidegrees: MilliCelsius(millidegrees),
+        humidity_permille: None,
+    };
+    let read = |n: u8, ago: i64| ReadingsTaken {
+        readings: ReadingsId::new(NOW, [n; 10]),
+        room: room(WARM),
+        source: "hand".into(),
+        taken: vec![reading(ago, 13_500)],
+    };
+    pile.say(read(1, 9));
+    assert_eq!(pile.outlook().lots[0].forecast.to, set, "nine days ago says nothing of today");
+    pile.say(read(2, 0));
+    let cool = pile.outlook();
+    assert_eq!(cool.lots[0].room_temperature, MilliCelsius(13_500));
+    assert!(cool.lots[0].forecast.to > set);
+    let follow = |word: &str| RoomClimateSet {
+        room: room(WARM),
+        follow: Some(word.to_owned()),
+        by_day: Some(MilliCelsius(26_000)),
+        by_night: Some(MilliCelsius(16_000)),
+    };
+    pile.say(follow("setting"));
+    assert_eq!(pile.outlook().lots[0].forecast.to, set);
+    pile.say(follow("swing"));
+    assert_eq!(pile.outlook().lots[0].room_temperature, MilliCelsius(13_500), "as it was read");
+}

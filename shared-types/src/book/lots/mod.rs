@@ -80,6 +80,9 @@ pub struct Lot {
     /// What was taken out again, by what for: the words of takings, and [`TAKEN_RIPE`],
     /// [`TAKEN_SOFT`] and [`TAKEN_LOST`] for what rounds took.
     pub taken: BTreeMap<String, Grams>,
+    /// The takings themselves, without what rounds took, in order of time.
+    #[serde(default)]
+    pub uses: Vec<UseSeen>,
     /// What dried away, as far as rounds weighed what stays. Below nothing when more was weighed
     /// than can be there: a slip of someone's, see [`Lot::overdrawn`].
     #[serde(default)]
@@ -106,6 +109,17 @@ pub struct FromRound {
     pub at: Millis,
     /// Set apart because it softens; ripe otherwise.
     pub soft: bool,
+}
+
+/// A taking out of one lot.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct UseSeen {
+    /// When.
+    pub at: Millis,
+    /// What for.
+    pub what: String,
+    /// How much of it.
+    pub grams: Grams,
 }
 
 /// What a round found in one lot.
@@ -289,6 +303,7 @@ impl Book {
             bins: 0,
             came: Grams::ZERO,
             taken: BTreeMap::new(),
+            uses: Vec::new(),
             shrink: Grams::ZERO,
             thrown: BTreeMap::new(),
             rounds: Vec::new(),

@@ -5,7 +5,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use uuid::Uuid;
 
 use super::names::Names;
-use super::{FromRound, Lot, Lots, RoundSeen, Stray, TAKEN_LOST, TAKEN_RIPE, TAKEN_SOFT, id};
+use super::{
+    FromRound, Lot, Lots, RoundSeen, Stray, TAKEN_LOST, TAKEN_RIPE, TAKEN_SOFT, UseSeen, id,
+};
 use crate::book::Book;
 use crate::entry::RoundMade;
 use crate::ids::{ClassId, CropId, LotId};
@@ -65,7 +67,7 @@ impl<'a> Sorting<'a> {
         for (id, mut steps) in std::mem::take(&mut self.steps) {
             let lot = self.lots.get_mut(&id).expect("steps are kept only of lots that are there");
             steps.sort_by_key(|step| (step.at, step.name));
-            steps.into_iter().for_each(|step| apply(lot, step.what));
+            steps.into_iter().for_each(|step| apply(lot, step.at, step.what));
         }
         self.stray.sort_by_key(Stray::at);
         Lots { all: self.lots, stray: self.stray }
@@ -148,6 +150,7 @@ impl<'a> Sorting<'a> {
             bins: 0,
             came: grams,
             taken: BTreeMap::new(),
+            uses: Vec::new(),
             shrink: Grams::ZERO,
             thrown: BTreeMap::new(),
             rounds: Vec::new(),
@@ -240,14 +243,17 @@ pub(super) fn share(grams: Grams, of: &[(LotId, Grams)]) -> Vec<Grams> {
     shares
 }
 
-fn apply(lot: &mut Lot, what: What) {
+fn apply(lot: &mut Lot, at: Millis, what: What) {
     let take = |lot: &mut Lot, what: &str, grams: Grams| {
         if grams > Grams::ZERO {
             *lot.taken.entry(what.to_owned()).or_default() += grams;
         }
     };
     let round = match what {
-        What::Used(word, grams) => return take(lot, &word, grams),
+        What::Used(what, grams) => {
+            take(lot, &what, grams);
+            return lot.uses.push(UseSeen { at, what, grams });
+        }
         What::Round(round) => round,
     };
     let before = lot.left();

@@ -285,7 +285,7 @@ fn in_room(
     if let Some(room) = room.filter(|room| Some(*room) != there.room()) {
         there.moves.push((today.start(), room));
     }
-    let mut ready_grams = ripe_by_day(book, &there, today, days);
+    let mut ready_grams = ripe_by_day(book, &there, &lot.belief, today, days);
     // What is used as it is (a green pepper, a leaf) is ready whole.
     let nothing_ripens = ready_grams.iter().all(|grams| *grams == Grams::ZERO);
     if nothing_ripens && class.is_some_and(|class| class.ready) {
