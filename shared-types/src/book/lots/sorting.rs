@@ -118,28 +118,71 @@ impl<'a> Sorting<'a> {
     /// when its lot cannot be found.
     fn round(&mut self, round: &RoundMade) -> bool {
         let of = self.find(round.lot);
-        let one = of.len() == 1;
-        for (lot, part) in parts(round, &of) {
-            for (word, grams) in [(TAKEN_RIPE, part.ripe), (TAKEN_SOFT, part.soft)] {
-                if let Some(grams) = grams.filter(|grams| *grams > Grams::ZERO) {
-                    self.sort_out(round, word, lot, grams, one);
-                }
-            }
+        let parts = parts(round, &of);
+        for word in [TAKEN_RIPE, TAKEN_SOFT] {
+            let grams = |part: &RoundMade| if word == TAKEN_SOFT { part.soft } else { part.ripe };
+            let some = |(lot, part): &(LotId, RoundMade)| {
+                Some((*lot, grams(part).filter(|grams| *grams > Grams::ZERO)?))
+            };
+            let pieces: Vec<(LotId, Grams)> = parts.iter().filter_map(some).collect();
+            self.sort_out(round, word, &pieces, of.len() == 1);
+        }
+        for (lot, part) in parts {
             let step = Step { at: round.at, name: round.round.0, what: What::Round(part) };
             self.steps.entry(lot).or_default().push(step);
         }
         !of.is_empty()
     }
 
-    /// Makes the lot of what `round` took out of `from`.
-    fn sort_out(&mut self, round: &RoundMade, word: &str, from: LotId, grams: Grams, one: bool) {
-        let id = id::of_round(round.round, word, (!one).then_some(from));
+    /// Makes the lots of what `round` took out, and says what they may have been called when the
+    /// round's lot was taken for another, for one or for several.
+    fn sort_out(&mut self, round: &RoundMade, word: &str, of: &[(LotId, Grams)], one: bool) {
+        let made: Vec<(LotId, LotId, Grams)> = of
+            .iter()
+            .map(|(from, grams)| {
+                (*from, id::of_round(round.round, word, (!one).then_some(*from)), *grams)
+            })
+            .collect();
+        for (from, id, grams) in &made {
+            let lot = self.piece(round, word, *from, *id, *grams);
+            self.lots.insert(*id, lot);
+        }
+        if self.names.is_known() && !made.is_empty() {
+            let whole = (None, id::of_round(round.round, word, None));
+            let kin = self.names.kin(round.lot).into_iter();
+            let parts = kin.map(|of| (Some(of), id::of_round(round.round, word, Some(of))));
+            for (of, name) in std::iter::once(whole).chain(parts) {
+                self.call(of, name, &made);
+            }
+        }
+        for (_, id, _) in &made {
+            self.carry(*id);
+        }
+    }
+
+    /// Says what was once called `name`, as being the part that came of `of`: the lots made of it,
+    /// or all of them when it was the whole or its part is not told apart any more.
+    fn call(&mut self, of: Option<LotId>, name: LotId, made: &[(LotId, LotId, Grams)]) {
+        let is = |from: LotId| of.is_some_and(|of| self.names.is_ever(of, from));
+        let some: Vec<_> = made.iter().filter(|(from, _, _)| is(*from)).copied().collect();
+        for (_, id, grams) in if some.is_empty() { made } else { &some } {
+            if !self.lots.contains_key(&name) {
+                self.names.add(name, *id, *grams);
+            }
+        }
+        for (_, id, _) in made {
+            self.names.ever(name, *id);
+        }
+    }
+
+    /// What a round took out of `from`, as a lot.
+    fn piece(&self, round: &RoundMade, word: &str, from: LotId, id: LotId, grams: Grams) -> Lot {
         let parent = &self.lots[&from];
         let soft = word == TAKEN_SOFT;
         let class = class_of(&parent.crop, &parent.class);
         let room = parent.room_at(round.at);
         let usual = || self.book.stands(&parent.crop, &class);
-        let lot = Lot {
+        Lot {
             id,
             day: Day::at(round.at, 0),
             stage: None,
@@ -156,16 +199,7 @@ impl<'a> Sorting<'a> {
             rounds: Vec::new(),
             from_round: Some(FromRound { round: round.round, lot: from, at: round.at, soft }),
             ..parent.clone()
-        };
-        self.lots.insert(id, lot);
-        // By whatever the lot it came out of was called, this may have been called after it.
-        let mut once = vec![id::of_round(round.round, word, None)];
-        let of = std::iter::once(from).chain(self.names.once(from));
-        once.extend(of.map(|of| id::of_round(round.round, word, Some(of))));
-        for name in once.into_iter().filter(|name| *name != id) {
-            self.names.add(name, id, grams);
         }
-        self.carry(id);
     }
 
     fn takings(&mut self) {
