@@ -9,6 +9,7 @@
 //! ```text
 //! units, ids  <-  hlc  <-  entry  <-  book  <-  engine      the log and what it means
 //! units, ids  <-  trade                                     ripening, fitness, methods
+//! entry       <-  loggers                                   files of thermometers
 //! entry       <-  wire                                      what travels between phone and server
 //! book, trade <-  outlook                                   the trade's answers for a book
 //! entry, trade <- past                                      earlier seasons from a spreadsheet
@@ -23,6 +24,7 @@ pub mod engine;
 pub mod entry;
 pub mod hlc;
 pub mod ids;
+pub mod loggers;
 pub mod outlook;
 pub mod past;
 pub mod trade;

@@ -17,6 +17,8 @@
 //! | `POST /api/v1/codes` | an owner | → [`Code`] |
 //! | `GET /api/v1/devices` | a device | → list of [`DeviceInfo`] |
 //! | `POST /api/v1/devices/revoke` | an owner | [`RevokeRequest`] → nothing |
+//! | `POST /api/v1/sensors` | an owner | `{"name"}` → `{"device", "token"}`: lets a thermometer in, its token told this once |
+//! | `POST /api/v1/readings` | a sensor | `{"room", "celsius", "humidity"?, "at"?}` or a list of at most 1,000 → `{"kept"}`; `room` is a name or an id, `humidity` percent, `at` ISO 8601 with a zone, now when left out |
 //! | `GET /api/v1/totals?by=&across=&pick=` | a device | → `book::totals::Totals`, as the command line's `--json` |
 //! | `GET /api/v1/forecast?days=&today=&offset_minutes=` | a device | → `outlook::Outlook` |
 //! | `POST /api/v1/forecast` | a device | a case (`trade::ripening::case`) → `trade::ripening::Forecast` |
