@@ -3,6 +3,9 @@
 //! It says its answer in words to who cannot see it; the screen puts the figures beside it.
 
 mod night;
+mod curves;
+mod lanes;
+mod log;
 mod scale;
 mod shape;
 
@@ -10,6 +13,9 @@ use leptos::html;
 use leptos::prelude::*;
 
 pub use night::{NightChart, NightCurve, NightPoint};
+pub use curves::{CurvePoint, TwoCurves};
+pub use lanes::{Lane, LaneBar, Lanes};
+pub use log::LogChart;
 pub use shape::BandPoint;
 use shape::{Shape, shape};
 

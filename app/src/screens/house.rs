@@ -11,6 +11,7 @@ mod phone;
 mod picks;
 mod places;
 mod plantings;
+mod room_log;
 mod rooms;
 mod site;
 mod standing;

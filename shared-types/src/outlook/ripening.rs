@@ -10,7 +10,9 @@ use crate::book::lots::{Lot, Lots};
 use crate::ids::{LotId, RoomId};
 use crate::trade::crops::{self, Group};
 use crate::trade::fitness::{Fitness, fitness};
-use crate::trade::ripening::{Band, Belief, DayForecast, Learned, LotForecast, LotInput, forecast};
+use crate::trade::ripening::{
+    Band, Belief, DayForecast, Learned, LotForecast, LotInput, RoomClimate, forecast,
+};
 use crate::units::{Day, Grams, MilliCelsius, Millis};
 
 /// What stands, and when it will be ripe.

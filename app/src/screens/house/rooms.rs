@@ -5,6 +5,7 @@ use shared_types::entry::RoomSet;
 use shared_types::ids::RoomId;
 
 use super::edit::{Keep, Line, Things};
+use super::room_log::RoomLog;
 use crate::farm::use_farm;
 use crate::parts::{Field, Toggle};
 use crate::typed::{celsius, changed, changed_words, typed, whole};
@@ -79,7 +80,7 @@ fn RoomForm(id: Option<RoomId>, done: Callback<()>) -> impl IntoView {
     view! {
         <Keep make done>
             <Field label="Name" value=name />
-            <Field label="Temperature, °C" value=temperature inputmode="decimal" />
+            <Field label="Usual temperature, °C" value=temperature inputmode="decimal" />
             <Field
                 label="Humidity, %"
                 value=humidity
@@ -88,5 +89,6 @@ fn RoomForm(id: Option<RoomId>, done: Callback<()>) -> impl IntoView {
             />
             <Toggle label="Not used any more" on=retired />
         </Keep>
+        {id.map(|room| view! { <RoomLog room /> })}
     }
 }

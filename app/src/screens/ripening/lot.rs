@@ -2,11 +2,12 @@
 
 use leptos::prelude::*;
 use shared_types::ids::LotId;
-use shared_types::outlook::Today;
+use shared_types::outlook::{Outlook, Today};
 
 use super::lots::LotRow;
 use super::move_to::MoveTo;
 use super::page::Page;
+use super::round::{Kept, RoundForm};
 use super::take_out::TakeOut;
 use crate::farm::use_farm;
 use crate::parts::{class_mark, class_tone};
@@ -17,9 +18,11 @@ use crate::words;
 pub fn LotItem(
     id: LotId,
     shown: Memo<Page>,
+    told: Memo<Outlook>,
     today: Memo<Today>,
     open: RwSignal<Option<LotId>>,
     said: RwSignal<String>,
+    kept: Callback<Kept>,
 ) -> impl IntoView {
     let farm = use_farm();
     let found =
@@ -46,7 +49,7 @@ pub fn LotItem(
             </button>
             <div class="panel" id=panel hidden=move || !is_open.get()>
                 <Show when=move || is_open.get()>
-                    <Panel id found today said />
+                    <Panel id found told today said kept />
                 </Show>
             </div>
         </li>
@@ -72,14 +75,19 @@ fn face(lot: &LotRow, left: String) -> impl IntoView + use<> {
 fn Panel(
     id: LotId,
     found: Memo<Option<LotRow>>,
+    told: Memo<Outlook>,
     today: Memo<Today>,
     said: RwSignal<String>,
+    kept: Callback<Kept>,
 ) -> impl IntoView {
     let farm = use_farm();
     view! {
+        <Show when=move || farm.may_write()>
+            <RoundForm id found kept />
+        </Show>
         {move || found.get().map(|lot| facts(&lot))}
         <Show when=move || farm.may_write()>
-            <MoveTo id found today said />
+            <MoveTo id found told today said />
             <TakeOut id found said />
         </Show>
     }
@@ -102,6 +110,8 @@ fn facts(lot: &LotRow) -> impl IntoView + use<> {
         lot.uses.iter().map(tag).collect_view().into_any()
     };
     view! {
+        <h3>"Why these dates"</h3>
+        {lot.last_round.clone().map(|words| view! { <p>{words}</p> })}
         <p>{lot.why.clone()}</p>
         {cautions.collect_view()}
         <h3>"May be used for"</h3>

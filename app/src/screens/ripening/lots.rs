@@ -10,6 +10,7 @@ use shared_types::trade::provenance::cite;
 use shared_types::units::{Day, Grams, MilliCelsius, WeightUnit};
 
 use super::dates::{plain_days, share, window};
+use super::found::{Found, words_of};
 use crate::csv::{Cell, document};
 use crate::words;
 
@@ -32,6 +33,12 @@ pub struct LotRow {
     pub room: Option<RoomId>,
     /// What is left of it.
     pub left: Grams,
+    /// What of it is expected to be ripe today.
+    pub expected: Grams,
+    /// Whether it ripens where it stands: a round takes ripe ones out.
+    pub ripens: bool,
+    /// When a round last went through it, in words.
+    pub last_round: Option<String>,
     /// Why those dates.
     pub why: String,
     /// What to look out for: text and where it was read.
@@ -45,7 +52,7 @@ pub struct LotRow {
 }
 
 /// The rows, room by room, soonest first.
-pub fn rows(book: &Book, outlook: &Outlook) -> Vec<LotRow> {
+pub fn rows(book: &Book, outlook: &Outlook, offset_minutes: i32) -> Vec<LotRow> {
     let today = outlook.today;
     let mut lots: Vec<&StandingLot> = outlook.lots.iter().collect();
     // Lots without a room last; what is never ripe after what is; the id settles the rest.
@@ -53,10 +60,14 @@ pub fn rows(book: &Book, outlook: &Outlook) -> Vec<LotRow> {
         let from = lot.forecast.from.map_or(i32::MAX, |from| from.max(today).number());
         (lot.room_name.is_none(), lot.room_name.clone(), from, lot.name.clone(), lot.lot.id)
     });
-    lots.into_iter().map(|lot| row(book, lot, today)).collect()
+    lots.into_iter().map(|lot| row(book, lot, today, offset_minutes)).collect()
 }
 
-fn row(book: &Book, lot: &StandingLot, today: Day) -> LotRow {
+fn some(grams: Grams) -> Option<Grams> {
+    (grams > Grams::ZERO).then_some(grams)
+}
+
+fn row(book: &Book, lot: &StandingLot, today: Day, offset_minutes: i32) -> LotRow {
     let fitness = &lot.fitness;
     LotRow {
         id: lot.lot.id,
@@ -67,6 +78,19 @@ fn row(book: &Book, lot: &StandingLot, today: Day) -> LotRow {
         dates: window(&lot.forecast, today),
         room: lot.lot.room(),
         left: lot.left,
+        expected: lot.forecast.ready_today.p50.min(lot.left),
+        ripens: crops::class(&lot.lot.crop, &lot.lot.class).is_some_and(|class| class.ripens),
+        last_round: lot.lot.rounds.last().map(|round| {
+            let found = Found {
+                ripe: some(round.ripe),
+                lost: some(round.lost),
+                soft: some(round.soft),
+                left: round.weighed.then_some(round.left),
+            };
+            let unit = book.holding.unit();
+            let day = words::day(Day::at(round.at, offset_minutes));
+            format!("Last round {day}: {}.", words_of(&found, unit))
+        }),
         why: plain_days(&lot.forecast.why),
         cautions: lot
             .forecast
@@ -80,7 +104,7 @@ fn row(book: &Book, lot: &StandingLot, today: Day) -> LotRow {
     }
 }
 
-fn room_words(lot: &StandingLot) -> String {
+pub(super) fn room_words(lot: &StandingLot) -> String {
     match &lot.room_name {
         Some(room) if lot.room_assumed => room.clone(),
         Some(room) => format!("{room}, {}", words::celsius(lot.room_temperature)),
@@ -97,7 +121,16 @@ fn subs(book: &Book, lot: &StandingLot) -> Vec<String> {
     if let Some(defect) = &lot.lot.defect {
         of.push_str(&format!(", {}", words::defect_words(defect)));
     }
-    let mut subs = vec![format!("{of}, from {}, {}", lot.place_name, book.pick_name(lot.lot.pick))];
+    let origin = format!("from {}, {}", lot.place_name, book.pick_name(lot.lot.pick));
+    let mut subs = vec![match lot.lot.from_round {
+        Some(from) if from.soft => format!("{of}, set apart at a round, {origin}: use it first"),
+        Some(_) => format!("{of}, taken out at a round, {origin}"),
+        None => format!("{of}, {origin}"),
+    }];
+    if lot.lot.overdrawn() > book.holding.division() {
+        let over = words::weight(lot.lot.overdrawn(), book.holding.unit());
+        subs.push(format!("{over} more was taken or weighed than came in: look at its figures"));
+    }
     if lot.room_assumed {
         subs.push(assumed(lot.room_name.is_some(), lot.room_temperature));
     }
@@ -180,7 +213,7 @@ mod tests {
         w.bin(4, 5, "colouring", 11_300);
         w.bin(5, 3, "hurt", 3_900);
         let told = outlook(&w.book, tomorrow(), 14);
-        let rows = rows(&w.book, &told);
+        let rows = rows(&w.book, &told, 0);
         let titles: Vec<_> = rows.iter().map(|row| row.title.as_str()).collect();
         assert_eq!(
             titles,
@@ -218,7 +251,7 @@ mod tests {
         w.bin(1, 3, "ripe", 6_000);
         w.take(1, "ripe", 2_500);
         let told = outlook(&w.book, tomorrow(), 14);
-        assert_eq!(rows(&w.book, &told)[0].left, Grams(3_500));
+        assert_eq!(rows(&w.book, &told, 0)[0].left, Grams(3_500));
         let file = csv(&told, WeightUnit::Kg);
         assert!(file.contains("Paste,Tomato,Ripe,bed 3,2026-10-09,kitchen window"), "{file}");
         assert!(file.contains(",3.5,jar freeze dry fresh feed,"), "{file}");

@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 use shared_types::entry::LotMoved;
 use shared_types::ids::{LotId, RoomId};
-use shared_types::outlook::Today;
+use shared_types::outlook::{Outlook, Today};
 
 use super::lots::LotRow;
 use super::moving::{Choice, choices};
@@ -15,14 +15,21 @@ use crate::parts::{Empty, Problem};
 pub fn MoveTo(
     id: LotId,
     found: Memo<Option<LotRow>>,
+    told: Memo<Outlook>,
     today: Memo<Today>,
     said: RwSignal<String>,
 ) -> impl IntoView {
     let farm = use_farm();
     let failed = RwSignal::new(None::<String>);
     let stands = Memo::new(move |_| found.with(|lot| lot.as_ref().and_then(|lot| lot.room)));
-    let rooms =
-        Memo::new(move |_| farm.book.with(|book| choices(book, id, stands.get(), today.get())));
+    let rooms = Memo::new(move |_| {
+        farm.book.with(|book| {
+            told.with(|told| {
+                let lot = told.lots.iter().find(|lot| lot.lot.id == id);
+                choices(book, lot, stands.get(), today.get())
+            })
+        })
+    });
     let go = move |room: RoomId, title: String| {
         let fact = LotMoved { lot: id, room, at: farm.now() };
         farm.keep_then(fact, move |result| match result {

@@ -1,8 +1,8 @@
 //! What carrying a lot to another room would do to its dates.
 
 use shared_types::book::Book;
-use shared_types::ids::{LotId, RoomId};
-use shared_types::outlook::{Today, move_lot};
+use shared_types::ids::RoomId;
+use shared_types::outlook::{StandingLot, Today, moves_of};
 
 use super::dates::window;
 use super::page::DAYS;
@@ -24,20 +24,28 @@ pub struct Choice {
 }
 
 /// The rooms in use that a lot does not stand in, by name.
-pub fn choices(book: &Book, lot: LotId, stands: Option<RoomId>, today: Today) -> Vec<Choice> {
+pub fn choices(
+    book: &Book,
+    lot: Option<&StandingLot>,
+    stands: Option<RoomId>,
+    today: Today,
+) -> Vec<Choice> {
+    let Some(lot) = lot else { return Vec::new() };
     let mut rooms: Vec<_> = book
         .rooms
         .iter()
         .filter(|(id, room)| Some(**id) != stands && !room.retired.get().copied().unwrap_or(false))
         .collect();
     rooms.sort_by_key(|(id, _)| (book.room_name(**id), **id));
+    let ids: Vec<RoomId> = rooms.iter().map(|(id, _)| **id).collect();
+    let moved = moves_of(book, &lot.lot, &lot.belief, &ids, today, DAYS);
     rooms
         .into_iter()
-        .filter_map(|(id, room)| {
-            let moved = move_lot(book, lot, *id, today, DAYS)?;
+        .zip(moved)
+        .map(|((id, room), (_, moved))| {
             let name = book.room_name(*id);
             let new = |text: &String| !moved.before.warnings.iter().any(|w| w.text == *text);
-            Some(Choice {
+            Choice {
                 room: *id,
                 title: room.temperature.get().map_or_else(
                     || format!("{name}, no temperature set"),
@@ -53,7 +61,7 @@ pub fn choices(book: &Book, lot: LotId, stands: Option<RoomId>, today: Today) ->
                     .filter(new)
                     .map(|text| super::dates::plain_days(&text))
                     .collect(),
-            })
+            }
         })
         .collect()
 }
@@ -61,20 +69,21 @@ pub fn choices(book: &Book, lot: LotId, stands: Option<RoomId>, today: Today) ->
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::screens::sample::{named, tomorrow, writer};
+    use crate::screens::sample::{tomorrow, writer};
+    use shared_types::outlook::outlook;
 
     #[test]
     fn each_other_room_says_what_it_would_change() {
         let mut w = writer();
         w.bin(1, 3, "colouring", 22_000);
-        let lots = w.book.lots();
-        let lot = lots.all.values().next().expect("one lot");
-        let choices = choices(&w.book, lot.id, lot.room(), tomorrow());
+        let told = outlook(&w.book, tomorrow(), 1);
+        let lot = &told.lots[0];
+        let choices = choices(&w.book, Some(lot), lot.lot.room(), tomorrow());
         let titles: Vec<_> = choices.iter().map(|choice| choice.title.as_str()).collect();
         assert_eq!(titles, ["back room, 14°", "cold porch, 4°"]);
         assert_eq!(choices[0].before, choices[1].before);
         assert_ne!(choices[0].before, choices[0].after);
         assert!(!choices[1].cautions.is_empty(), "4 °C is outside the table");
-        assert!(super::choices(&w.book, named(LotId::new, 9), None, tomorrow()).is_empty());
+        assert!(super::choices(&w.book, None, None, tomorrow()).is_empty());
     }
 }

@@ -1,14 +1,17 @@
 //! What the Ripening screen shows, made from the book's outlook.
 
 use shared_types::book::Book;
+use shared_types::book::lots::Stray;
+use shared_types::ids::RoundId;
 use shared_types::outlook::{Outlook, StandingLot};
 use shared_types::trade::provenance::cite;
 use shared_types::trade::ripening::WarningKind;
-use shared_types::units::{Day, Grams, KG_PER_LB, WeightUnit};
+use shared_types::units::{Day, Grams, KG_PER_LB, MilliCelsius, WeightUnit};
 
 use super::dates::{about, plain_days, weekday};
 use super::lots::{self, LotRow};
-use crate::parts::chart::BandPoint;
+use crate::parts::chart::{BandPoint, Lane, LaneBar};
+use crate::parts::class_tone;
 use crate::words;
 
 /// Days the chart looks ahead, today included.
@@ -35,6 +38,12 @@ pub struct Page {
     pub ripens: bool,
     /// What to look out for, gravest first.
     pub remarks: Vec<Remark>,
+    /// When ripening is expected, room by room, warmest first.
+    pub lanes: Vec<Lane>,
+    /// When a round was last made, in words.
+    pub last_round: Option<String>,
+    /// What was said of lots that cannot be found, in plain lines.
+    pub stray: Vec<String>,
     /// The lots, room by room.
     pub lots: Vec<LotRow>,
 }
@@ -75,7 +84,8 @@ impl Remark {
 }
 
 /// The screen of an outlook.
-pub fn page(book: &Book, outlook: &Outlook, unit: WeightUnit) -> Page {
+pub fn page(book: &Book, outlook: &Outlook, offset_minutes: i32) -> Page {
+    let unit = book.holding.unit();
     let today = outlook.today;
     let ready = outlook.ready_today;
     let headline = if ready.p50 > Grams::ZERO {
@@ -101,8 +111,71 @@ pub fn page(book: &Book, outlook: &Outlook, unit: WeightUnit) -> Page {
             .collect(),
         ripens: outlook.days.iter().any(|day| day.ripe.p90 > Grams::ZERO),
         remarks: remarks(&outlook.lots),
-        lots: lots::rows(book, outlook),
+        lanes: lanes(outlook),
+        last_round: last_round(book, today, offset_minutes),
+        stray: stray(book, offset_minutes),
+        lots: lots::rows(book, outlook, offset_minutes),
     }
+}
+
+/// The last round of any lot: `by last round yesterday`.
+fn last_round(book: &Book, today: Day, offset_minutes: i32) -> Option<String> {
+    let counts = |id: &&RoundId| !book.rounds_struck.contains(id);
+    let made = book.rounds.iter().filter(|(id, _)| counts(id));
+    let day = Day::at(made.map(|(_, round)| round.fact.at).max()?, offset_minutes);
+    Some(match today.since(day) {
+        ..=0 => "last round today".to_owned(),
+        1 => "last round yesterday".to_owned(),
+        _ => format!("last round {}", words::day(day)),
+    })
+}
+
+/// Each room's lots by the days they turn ripe in, as far as the chart goes.
+fn lanes(outlook: &Outlook) -> Vec<Lane> {
+    let awaited = |lot: &&StandingLot| lot.ripens && lot.forecast.from.is_some();
+    let lots: Vec<&StandingLot> = outlook.lots.iter().filter(awaited).collect();
+    let most = lots.iter().map(|lot| lot.left.0).max().unwrap_or(1).max(1) as f64;
+    let mut rooms: Vec<(MilliCelsius, Lane)> = Vec::new();
+    for lot in lots {
+        let Some(from) = lot.forecast.from else { continue };
+        let from = from.since(outlook.today);
+        if from >= DAYS as i32 {
+            continue;
+        }
+        let to = lot.forecast.to.map_or(DAYS as i32 - 1, |to| to.since(outlook.today));
+        let bar = LaneBar {
+            from: f64::from(from.max(0)),
+            to: f64::from(to.max(0)),
+            tone: class_tone(&lot.lot.crop, &lot.lot.class),
+            weight: lot.left.0 as f64 / most,
+        };
+        let name = lots::room_words(lot);
+        match rooms.iter_mut().find(|(_, lane)| lane.name == name) {
+            Some((_, lane)) => lane.bars.push(bar),
+            None => rooms.push((lot.room_temperature, Lane { name, bars: vec![bar] })),
+        }
+    }
+    rooms.sort_by(|a, b| (b.0, &a.1.name).cmp(&(a.0, &b.1.name)));
+    rooms.into_iter().map(|(_, lane)| lane).collect()
+}
+
+/// What was said of lots whose bins were all struck, or that this phone has not heard of.
+fn stray(book: &Book, offset_minutes: i32) -> Vec<String> {
+    let line = |stray: &Stray| {
+        let what = match stray {
+            Stray::Used(fact) => {
+                format!("{} taken out", words::weight(fact.grams, book.holding.unit()))
+            }
+            Stray::Moved(fact) => format!("A move to {}", book.room_name(fact.room)),
+            Stray::Round(_) => "A round".to_owned(),
+        };
+        let day = words::day(Day::at(stray.at(), offset_minutes));
+        format!(
+            "{what} on {day}: of a lot whose bins are not in the book. If a bin was struck by \
+             mistake, keep it again on Pick and say there what was taken."
+        )
+    };
+    book.lots().stray.iter().map(line).collect()
 }
 
 fn likely(outlook: &Outlook, unit: WeightUnit) -> String {
@@ -193,10 +266,8 @@ mod tests {
     use crate::screens::sample::{Writer, tomorrow, writer};
     use shared_types::outlook::outlook;
 
-    const KG: WeightUnit = WeightUnit::Kg;
-
     fn page_of(w: &Writer) -> Page {
-        page(&w.book, &outlook(&w.book, tomorrow(), DAYS), KG)
+        page(&w.book, &outlook(&w.book, tomorrow(), DAYS), 0)
     }
 
     fn stocked() -> Writer {
