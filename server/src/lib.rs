@@ -11,6 +11,7 @@
 //! - [`store`] owns the connections: one thread writes, a few read. Nothing above it sees SQL.
 //! - [`routes`] turns HTTP into calls of the store and refusals into answers; [`http`] is the
 //!   connection loop with its time limits; [`serve`] ties them together for `main` and for tests.
+//! - [`calendar`] writes the feed that calendar programs read by a secret link.
 //! - [`recovery`] copies, restores and checks what the store keeps.
 //!
 //! Deliberately absent: sessions, cookies, cross-origin calls, a cache of entries, and any
@@ -18,6 +19,7 @@
 
 pub mod assets;
 pub mod auth;
+pub mod calendar;
 pub mod cli;
 pub mod clock;
 pub mod config;

@@ -85,7 +85,7 @@ async fn two_phones_offline_killed_and_back_agree_to_the_gram() {
         phone.press("Ripening").await;
         phone.sees("ready today").await;
         phone.press("Kitchen").await;
-        phone.sees("simple").await;
+        phone.sees("Plan the fortnight").await;
     }
     vectors_in_wasm(&ana).await;
     for phone in [ana, ben] {

@@ -6,6 +6,7 @@
 
 mod harvest;
 mod holding;
+mod kitchen;
 mod nights;
 mod story;
 mod writer;

@@ -11,6 +11,7 @@ use super::holding::{
     self, BACK_ROOM, BED_1, BED_2, BED_3, BED_5, PEOPLE, VARIETIES, WINDOW, bin_type, place, room,
     tare, variety,
 };
+use super::kitchen;
 use super::nights;
 use super::writer::{Writer, device, person};
 
@@ -38,11 +39,13 @@ pub struct Helper {
 pub fn story(now: Millis, offset_minutes: i32) -> Story {
     let mut to = Writer::new(now, Day::at(now, offset_minutes));
     holding::write(&mut to);
+    kitchen::furnish(&mut to);
     past_season(&mut to);
     first_clear_out(&mut to);
     frost(&mut to);
     last_clear_out(&mut to);
     nights::write(&mut to);
+    kitchen::plan(&mut to, offset_minutes);
     let helper = |(who, name)| Helper { device: device(who), person: person(who), name };
     Story { helpers: PEOPLE.into_iter().enumerate().map(helper).collect(), entries: to.entries }
 }
@@ -80,13 +83,13 @@ fn first_clear_out(to: &mut Writer) {
     for lot in lots.all.values().filter(|lot| lot.pick == pick) {
         match (lot.crop.as_str(), lot.class.as_str()) {
             ("tomato", "ripe") if lot.place == place(BED_1) => {
-                take(to, lot.id, lot.came - Grams(2_300), "jar", to.ago(4, 2, 0));
+                kitchen::sauce(to, lot.id, lot.came - Grams(2_300));
             }
             ("tomato", "ripe") => take(to, lot.id, lot.came, "fresh", to.ago(3, 2, 0)),
             ("tomato", "hurt") => take(to, lot.id, lot.came, "feed", to.ago(5, 2, 0)),
             // What turned on the window sill was made into sauce as it came.
             ("tomato", "colouring") if lot.place == place(BED_1) => {
-                take(to, lot.id, Grams(15_200), "jar", to.ago(0, 20, 0));
+                kitchen::juice(to, lot.id, Grams(15_200));
             }
             ("tomato", "colouring") if lot.place == place(BED_5) => {
                 take(to, lot.id, Grams(3_100), "fresh", to.ago(0, 20, 0));

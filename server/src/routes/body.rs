@@ -6,7 +6,9 @@ use http_body_util::BodyExt as _;
 use serde::Deserialize;
 use serde::de::DeserializeOwned;
 use shared_types::wire::limits::BODY_MAX_BYTES;
-use shared_types::wire::{EnrolRequest, ExchangeRequest, RefusalCode, RenewRequest, RevokeRequest};
+use shared_types::wire::{
+    CalendarRevoke, EnrolRequest, ExchangeRequest, RefusalCode, RenewRequest, RevokeRequest,
+};
 
 use crate::error::Error;
 use crate::exchange::check_version;
@@ -39,6 +41,12 @@ impl Message for EnrolRequest {
 impl Message for RenewRequest {
     fn version(&self) -> Option<u32> {
         Some(self.v)
+    }
+}
+
+impl Message for CalendarRevoke {
+    fn version(&self) -> Option<u32> {
+        None
     }
 }
 

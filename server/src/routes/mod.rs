@@ -2,6 +2,7 @@
 //! asked for is a [`Refusal`](shared_types::wire::Refusal), whatever went wrong.
 
 mod body;
+mod calendar;
 mod cases;
 mod codes;
 mod devices;
@@ -64,6 +65,9 @@ pub fn router(app: App) -> Router {
         .route("/tonight", get(season::tonight).post(cases::tonight))
         .route("/stores", get(season::stores).post(cases::stores))
         .route("/season", get(season::season))
+        .route("/calendar", get(calendar::list).post(calendar::make))
+        .route("/calendar/revoke", post(calendar::revoke))
+        .route("/calendar/{file}", get(calendar::feed))
         .route("/codes", post(codes::make))
         .route("/devices", get(devices::list))
         .route("/devices/revoke", post(devices::revoke));

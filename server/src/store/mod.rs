@@ -2,9 +2,10 @@
 //!
 //! One thread writes, over one connection, so that `seq` is given and committed in one order; a
 //! few connections read beside it (WAL). Each table's SQL stands beside its row in [`log`],
-//! [`devices`], [`codes`] and [`meta`], as functions over a connection. Another database could
+//! [`devices`], [`codes`], [`calendar_links`] and [`meta`], as functions over a connection. Another database could
 //! stand behind [`Store`] without the routes noticing.
 
+pub mod calendar_links;
 pub mod codes;
 pub mod devices;
 pub mod log;
@@ -221,6 +222,49 @@ impl Store {
         now: Millis,
     ) -> Result<Code, Error> {
         self.write(move |tx| Ok(join::make_code(tx, role, uses, random, now)?)).await
+    }
+
+    /// Id, making and last reading of the calendar links.
+    ///
+    /// # Errors
+    /// A failure of the database.
+    pub async fn calendar_links(&self) -> Result<Vec<([u8; 8], Millis, Option<Millis>)>, Error> {
+        self.read(|conn| Ok(calendar_links::all(conn)?)).await
+    }
+
+    /// Keeps a new calendar link.
+    ///
+    /// # Errors
+    /// `malformed` when there are too many, or a failure of the database.
+    pub async fn add_calendar_link(&self, link: calendar_links::LinkRow) -> Result<(), Error> {
+        self.write(move |tx| {
+            if calendar_links::all(tx)?.len() >= calendar_links::MOST {
+                let reason = "there are too many calendar links; revoke one that is not used";
+                return Err(RefusalCode::Malformed { reason: reason.into() }.into());
+            }
+            Ok(calendar_links::put(tx, &link)?)
+        })
+        .await
+    }
+
+    /// Notes that a calendar link was read; whether there is one of that secret.
+    ///
+    /// # Errors
+    /// A failure of the database.
+    pub async fn read_calendar_link(&self, hash: [u8; 32], now: Millis) -> Result<bool, Error> {
+        self.write(move |tx| Ok(calendar_links::mark_read(tx, &hash, now)?)).await
+    }
+
+    /// Removes a calendar link: it answers no more.
+    ///
+    /// # Errors
+    /// `malformed` when there is no such link, or a failure of the database.
+    pub async fn remove_calendar_link(&self, id: [u8; 8]) -> Result<(), Error> {
+        self.write(move |tx| match calendar_links::remove(tx, &id)? {
+            true => Ok(()),
+            false => Err(RefusalCode::Malformed { reason: "no such link".into() }.into()),
+        })
+        .await
     }
 
     /// All devices.

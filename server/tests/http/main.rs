@@ -2,6 +2,7 @@
 
 #![allow(clippy::unwrap_used, reason = "tests, and what only they use")]
 
+mod calendar;
 mod connections;
 mod exchanging;
 mod joining;

@@ -213,7 +213,7 @@ mod tests {
             n += 1;
             named(BatchId::new, n)
         });
-        w.book = preview(&w.book, &facts);
+        w.book = preview(&w.book, &facts, kept.at);
         w
     }
 

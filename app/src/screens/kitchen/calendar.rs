@@ -44,9 +44,9 @@ pub fn Calendar() -> impl IntoView {
     let revoke = move |id: String| {
         wasm_bindgen_futures::spawn_local(async move {
             let path = format!("{PATH}/revoke");
-            let revoked = farm.post::<serde_json::Value>(&path, &CalendarRevoke { id }).await;
+            let revoked = farm.post::<()>(&path, &CalendarRevoke { id }).await;
             match revoked.into_result() {
-                Ok(_) => {
+                Ok(()) => {
                     fresh.set(None);
                     load();
                 }

@@ -92,7 +92,7 @@ impl Planning {
                         at: farm.now(),
                     };
                     let facts = keep(&book, &plan, kept, || farm.fresh(BatchId::new));
-                    let book = Arc::new(preview(&book, &facts));
+                    let book = Arc::new(preview(&book, &facts, kept.at));
                     self.draft.set(Some(Draft { facts: Arc::new(facts), book }));
                     self.state.set(State::Idle);
                 }

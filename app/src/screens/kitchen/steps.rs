@@ -26,9 +26,15 @@ pub fn day_tasks(book: &Book, today: Today, now: Millis) -> Vec<DayTasks> {
     let all = tasks(book, today, now);
     let of = |title: &str, wanted: &dyn Fn(&Task) -> bool| DayTasks {
         title: title.to_owned(),
-        tasks: all.iter().filter(|task| wanted(task)).cloned().collect(),
+        tasks: all
+            .iter()
+            .filter(|task| wanted(task))
+            .map(|task| Task { done: false, ..task.clone() })
+            .collect(),
     };
     let on = |day: Day| move |task: &Task| task.day == day;
+    // Rows ask by themselves whether they are done, so that a tick does not make the list anew and
+    // take the focus with it.
     let mut days = vec![
         of("Still to do", &|task| task.day < today.day && !task.done),
         of("Today", &on(today.day)),
@@ -88,7 +94,9 @@ fn TaskRow(
     on_seals: Callback<BatchId>,
 ) -> impl IntoView {
     let farm = use_farm();
-    let Task { key, kind, text, detail, minute, minutes, done, batch, .. } = task;
+    let Task { key, kind, text, detail, minute, minutes, batch, .. } = task;
+    let own = key.clone();
+    let done = Memo::new(move |_| farm.book.with(|book| book.kitchen.is_done(&own)));
     let sub = if minutes > 0 && kind == TaskKind::Step {
         format!("{detail} \u{b7} {}", span(minutes))
     } else {
@@ -111,11 +119,11 @@ fn TaskRow(
             </button>
         }
         .into_any(),
-        _ => tick(farm, key, &text, done, failed).into_any(),
+        _ => tick(farm, key, &text, done, failed),
     };
     let alarm = matches!(kind, TaskKind::Seals | TaskKind::Unsealed);
     view! {
-        <li class="plan-step" class:done-with=done class:due=alarm>
+        <li class="plan-step" class:done-with=move || done.get() class:due=alarm>
             <time>{time(minute)}</time>
             <div>
                 <p class="text">{text}</p>
@@ -131,15 +139,16 @@ pub fn tick(
     farm: Farm,
     task: String,
     text: &str,
-    done: bool,
+    done: impl Into<Signal<bool>>,
     failed: RwSignal<Option<String>>,
-) -> impl IntoView + use<> {
+) -> AnyView {
     let label = format!("done: {text}");
+    let done: Signal<bool> = done.into();
     view! {
         <label class="tick">
             <input
                 type="checkbox"
-                prop:checked=done
+                prop:checked=move || done.get()
                 on:change:target=move |event| {
                     let done = event.target().checked();
                     let set = TickSet { task: task.clone(), done, person: farm.person() };
@@ -152,4 +161,5 @@ pub fn tick(
             <span class="visually-hidden">{label}</span>
         </label>
     }
+    .into_any()
 }
