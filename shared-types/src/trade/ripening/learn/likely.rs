@@ -43,13 +43,13 @@ pub(super) fn surface(grid: &Grid, lots: &[&LotInput]) -> Surface {
     let mut sum = Surface { ripening: vec![0.0; POINTS], losses: vec![0.0; LOSSES] };
     for lot in lots {
         if let Some((crop, model, start)) = known(lot) {
-            add(grid, lot, crop, model, start, &mut sum);
+            add(grid, lot, crop, model, &start, &mut sum);
         }
     }
     sum
 }
 
-fn add(grid: &Grid, lot: &LotInput, crop: &Crop, model: &Model, start: Start, sum: &mut Surface) {
+fn add(grid: &Grid, lot: &LotInput, crop: &Crop, model: &Model, start: &Start, sum: &mut Surface) {
     let whole = lot.grams.0.max(0) as f64;
     let worth = fruit_worth(whole / crop.fruit_grams.value);
     let last = lot.seen().last().map_or(lot.picked, |round| round.day);
