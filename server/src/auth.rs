@@ -21,7 +21,7 @@ impl FromRequestParts<App> for Device {
 }
 
 /// The token of a header's value. The scheme's case does not matter (RFC 9110, 11.1).
-fn bearer(value: &str) -> Option<Token> {
+pub(crate) fn bearer(value: &str) -> Option<Token> {
     let (scheme, token) = value.trim().split_once(' ')?;
     scheme.eq_ignore_ascii_case("bearer").then(|| Token::sent(token.trim()))
 }

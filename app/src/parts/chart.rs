@@ -2,20 +2,20 @@
 //!
 //! It says its answer in words to who cannot see it; the screen puts the figures beside it.
 
-mod night;
 mod curves;
 mod lanes;
 mod log;
+mod night;
 mod scale;
 mod shape;
 
 use leptos::html;
 use leptos::prelude::*;
 
-pub use night::{NightChart, NightCurve, NightPoint};
 pub use curves::{CurvePoint, TwoCurves};
 pub use lanes::{Lane, LaneBar, Lanes};
 pub use log::LogChart;
+pub use night::{NightChart, NightCurve, NightPoint};
 pub use shape::BandPoint;
 use shape::{Shape, shape};
 

@@ -1,12 +1,13 @@
 //! `lugbook code`
 
 use clap::{Args, ValueEnum};
-use shared_types::ids::EpochId;
+use shared_types::ids::{DeviceId, EpochId};
 use shared_types::units::Millis;
 use shared_types::wire::{Code, Role};
 
 use super::{DataArguments, Failure, say};
 use crate::config::Config;
+use crate::join::Token;
 use crate::{clock, join, random, store};
 
 /// Arguments of `lugbook code`.
@@ -17,6 +18,9 @@ pub(super) struct CodeArguments {
     /// What the devices may do; the first one ever always owns.
     #[arg(long, value_enum, default_value = "helper")]
     role: RoleArgument,
+    /// Let a thermometer in instead, under this name; prints the token it sends with its readings.
+    #[arg(long, value_name = "NAME", conflicts_with = "role")]
+    sensor: Option<String>,
 }
 
 #[derive(Clone, Copy, Debug, ValueEnum)]
@@ -41,9 +45,25 @@ impl From<RoleArgument> for Role {
 
 pub(super) fn run(arguments: CodeArguments) -> Result<(), Failure> {
     let config = arguments.data.config();
+    if let Some(name) = arguments.sensor {
+        say::line(sensor(&config, &name, clock::now())?)?;
+        return Ok(());
+    }
     let code = make(&config, arguments.role.into(), clock::now())?;
     say::line(describe(&code, clock::now()))?;
     Ok(())
+}
+
+/// Lets a sensor in beside a server that may be running, and says its token, this once.
+fn sensor(config: &Config, name: &str, now: Millis) -> Result<String, Failure> {
+    let conn = store::open_existing(&config.data, EpochId::new(now, random::bytes()))?;
+    let (token, nobody) = (Token::new(random::bytes()), Token::new(random::bytes()));
+    let sensor = DeviceId::new(now, random::bytes());
+    join::let_sensor_in(&conn, sensor, name, &token, &nobody, now)?;
+    Ok(format!(
+        "{}   (for {name}, told this once; POST /api/v1/readings with authorization: Bearer …)",
+        token.reveal()
+    ))
 }
 
 /// Makes a code beside a server that may be running.

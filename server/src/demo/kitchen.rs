@@ -44,7 +44,7 @@ pub(super) fn furnish(to: &mut Writer) {
 pub(super) fn sauce(to: &mut Writer, lot: LotId, grams: Grams) {
     let at = to.ago(4, 2, 0);
     let place = Some("Cellar, second shelf".to_owned());
-    let batch = make(to, at, ("tomato-sauce-thin", lot, grams, 6), place);
+    let batch = make(to, at, ("tomato-sauce-thin", vec![LotPart { lot, grams }], 6), place);
     let look = SealsChecked {
         check: SealCheckId::new(at, to.random()),
         batch,
@@ -69,15 +69,15 @@ pub(super) fn sauce(to: &mut Writer, lot: LotId, grams: Grams) {
 }
 
 /// Juice of what turned on the window sill, fifteen hours ago: its lids are to be pressed now.
-pub(super) fn juice(to: &mut Writer, lot: LotId, grams: Grams) {
+pub(super) fn juice(to: &mut Writer, used: Vec<LotPart>) {
     let at = to.ago(0, 15, 0);
-    make(to, at, ("tomato-juice", lot, grams, 10), None);
+    make(to, at, ("tomato-juice", used, 4), None);
 }
 
 fn make(
     to: &mut Writer,
     at: Millis,
-    (method, lot, grams, quarts): (&str, LotId, Grams, i64),
+    (method, used, quarts): (&str, Vec<LotPart>, i64),
     place: Option<String>,
 ) -> BatchId {
     let batch = BatchId::new(at, to.random());
@@ -87,7 +87,7 @@ fn make(
         person: person(0),
         method: method.into(),
         what: "jar".to_owned(),
-        used: vec![LotPart { lot, grams }],
+        used,
         out: vec![JarsOut { jar: "quart".to_owned(), count: quarts }],
         place,
         note: None,

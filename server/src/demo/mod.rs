@@ -8,6 +8,7 @@ mod harvest;
 mod holding;
 mod kitchen;
 mod nights;
+mod rounds;
 mod story;
 mod writer;
 

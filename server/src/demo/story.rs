@@ -13,6 +13,7 @@ use super::holding::{
 };
 use super::kitchen;
 use super::nights;
+use super::rounds;
 use super::writer::{Writer, device, person};
 
 /// The demo's log and who wrote it.
@@ -87,13 +88,6 @@ fn first_clear_out(to: &mut Writer) {
             }
             ("tomato", "ripe") => take(to, lot.id, lot.came, "fresh", to.ago(3, 2, 0)),
             ("tomato", "hurt") => take(to, lot.id, lot.came, "feed", to.ago(5, 2, 0)),
-            // What turned on the window sill was made into sauce as it came.
-            ("tomato", "colouring") if lot.place == place(BED_1) => {
-                kitchen::juice(to, lot.id, Grams(15_200));
-            }
-            ("tomato", "colouring") if lot.place == place(BED_5) => {
-                take(to, lot.id, Grams(3_100), "fresh", to.ago(0, 20, 0));
-            }
             // Too much for the sill; the salad ones wait in the cool.
             ("tomato", "colouring") if lot.place == place(BED_2) => {
                 let at = to.ago(4, 0, 0);
@@ -102,6 +96,7 @@ fn first_clear_out(to: &mut Writer) {
             _ => {}
         }
     }
+    rounds::write(to);
 }
 
 /// Two nights ago: the outdoor bed is dead, the tunnel stood.
@@ -199,7 +194,13 @@ fn keep(to: &mut Writer, pick: PickId, row: &BinRow, at: Millis) -> BinId {
     bin
 }
 
-fn take(to: &mut Writer, lot: shared_types::ids::LotId, grams: Grams, what: &str, at: Millis) {
+pub(super) fn take(
+    to: &mut Writer,
+    lot: shared_types::ids::LotId,
+    grams: Grams,
+    what: &str,
+    at: Millis,
+) {
     let taking = UseId::new(at, to.random());
     to.write(0, at, LotUsed { taking, lot, grams, what: what.to_owned(), at });
 }

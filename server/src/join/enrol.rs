@@ -9,7 +9,7 @@ use shared_types::wire::{EnrolRequest, Enrolled, Refusal, RefusalCode, Role};
 use super::code::hash_typed;
 use super::{Token, Tries};
 use crate::error::Error;
-use crate::store::{Device, codes, devices, meta};
+use crate::store::{Device, codes, devices, meta, sensors};
 
 /// Lets a device in by a code, or in again with its earlier id: so a phone that was shut out, or
 /// lost its token, comes back with what it still has to send. Runs inside a transaction of the
@@ -107,6 +107,22 @@ pub fn renew(
     devices::put(tx, &renewed, &token.hash())?;
     tracing::info!(%device, from = %from.device, "device.renewed");
     enrolled(tx, &renewed, token)
+}
+
+/// Lets a sensor in: it may send readings and nothing else. `nobody` is a token that is thrown
+/// away, so that no phone's token is a sensor's.
+///
+/// # Errors
+/// `malformed` for a name that cannot be shown, or a failure of the database.
+pub fn let_sensor_in(
+    tx: &Connection,
+    sensor: DeviceId,
+    name: &str,
+    token: &Token,
+    nobody: &Token,
+    now: Millis,
+) -> Result<(), Error> {
+    Ok(sensors::put(tx, sensor, checked_name(name)?, token, nobody, now)?)
 }
 
 fn enrolled(tx: &Connection, device: &Device, token: &Token) -> Result<Enrolled, Error> {

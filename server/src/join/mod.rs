@@ -10,7 +10,7 @@ mod token;
 mod tries;
 
 pub use code::make_code;
-pub use enrol::{enrol, renew};
+pub use enrol::{enrol, let_sensor_in, renew};
 pub use token::Token;
 pub use tries::Tries;
 

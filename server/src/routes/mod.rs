@@ -11,6 +11,7 @@ mod exchange;
 mod hello;
 mod live;
 mod methods;
+mod readings;
 mod season;
 mod snapshot;
 mod views;
@@ -68,6 +69,8 @@ pub fn router(app: App) -> Router {
         .route("/calendar", get(calendar::list).post(calendar::make))
         .route("/calendar/revoke", post(calendar::revoke))
         .route("/calendar/{file}", get(calendar::feed))
+        .route("/readings", post(readings::take))
+        .route("/sensors", post(readings::enrol))
         .route("/codes", post(codes::make))
         .route("/devices", get(devices::list))
         .route("/devices/revoke", post(devices::revoke));

@@ -116,10 +116,13 @@ pub fn all(conn: &Connection) -> rusqlite::Result<Vec<Device>> {
     .collect()
 }
 
-/// Whether no device was ever let in.
+/// Whether no device was ever let in. Sensors do not count: the first phone still owns the house.
 pub fn is_empty(conn: &Connection) -> rusqlite::Result<bool> {
-    conn.prepare_cached("select not exists (select 1 from devices)")?
-        .query_row([], |row| row.get(0))
+    conn.prepare_cached(
+        "select not exists (
+             select 1 from devices where device not in (select device from sensors))",
+    )?
+    .query_row([], |row| row.get(0))
 }
 
 /// Lets `device` in, or in again: its earlier token stops working and nothing shuts it out.

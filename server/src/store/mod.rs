@@ -2,7 +2,8 @@
 //!
 //! One thread writes, over one connection, so that `seq` is given and committed in one order; a
 //! few connections read beside it (WAL). Each table's SQL stands beside its row in [`log`],
-//! [`devices`], [`codes`], [`calendar_links`] and [`meta`], as functions over a connection. Another database could
+//! [`devices`], [`sensors`], [`codes`], [`calendar_links`] and [`meta`], as functions over a
+//! connection. Another database could
 //! stand behind [`Store`] without the routes noticing.
 
 pub mod calendar_links;
@@ -10,6 +11,7 @@ pub mod codes;
 pub mod devices;
 pub mod log;
 pub mod meta;
+pub mod sensors;
 
 mod open;
 mod readers;
@@ -20,7 +22,7 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use rusqlite::{Connection, Transaction, TransactionBehavior};
 use shared_types::book::Book;
-use shared_types::entry::Seq;
+use shared_types::entry::{ReadingsTaken, Seq};
 use shared_types::ids::{DeviceId, EpochId};
 use shared_types::units::Millis;
 use shared_types::wire::{Code, EnrolRequest, Enrolled, ExchangeRequest, RefusalCode, Role};
@@ -30,6 +32,7 @@ use crate::config::DataConfig;
 use crate::error::Error;
 use crate::exchange::{self, Reply, Shelf};
 use crate::join::{self, Token, Tries};
+use crate::random;
 
 pub use devices::Device;
 pub use open::{
@@ -179,6 +182,51 @@ impl Store {
             }
         })
         .await
+    }
+
+    /// The sensor a token belongs to.
+    ///
+    /// # Errors
+    /// `token_unknown`, `revoked`, or a failure of the database.
+    pub async fn sensor(&self, token: &Token) -> Result<Device, Error> {
+        let token = token.clone();
+        self.read(move |conn| sensors::by_token(conn, &token)).await
+    }
+
+    /// Lets a sensor in.
+    ///
+    /// # Errors
+    /// `malformed` for a name nobody can be called by, or a failure of the database.
+    pub async fn let_sensor_in(
+        &self,
+        sensor: DeviceId,
+        name: String,
+        token: Token,
+        now: Millis,
+    ) -> Result<(), Error> {
+        let nobody = Token::new(random::bytes());
+        self.write(move |tx| join::let_sensor_in(tx, sensor, &name, &token, &nobody, now)).await
+    }
+
+    /// Writes a sensor's readings, and announces them.
+    ///
+    /// # Errors
+    /// A refusal of the admission, or a failure of the database.
+    pub async fn write_readings(
+        &self,
+        sensor: DeviceId,
+        readings: Vec<ReadingsTaken>,
+        now: Millis,
+    ) -> Result<(), Error> {
+        let work = move |tx: &Transaction<'_>| sensors::write(tx, sensor, readings, now);
+        if let Some(admitted) = self.write(work).await? {
+            self.inner.latest.send_if_modified(|seq| {
+                let grew = admitted.latest > *seq;
+                *seq = admitted.latest.max(*seq);
+                grew
+            });
+        }
+        Ok(())
     }
 
     /// Lets a device in by a code. Guesses are counted in the writer's thread, so that many at

@@ -16,9 +16,10 @@ const APPLICATION_ID: i32 = i32::from_be_bytes(*b"LUGB");
 
 /// Each is applied once, in order; `user_version` counts them. Only ever appended to: a changed
 /// one would leave the databases that have it already behind for ever.
-const MIGRATIONS: [&str; 2] = [
+const MIGRATIONS: [&str; 3] = [
     include_str!("../../migrations/0001_log.sql"),
     include_str!("../../migrations/0002_calendar.sql"),
+    include_str!("../../migrations/0003_sensors.sql"),
 ];
 
 /// The first SQLite without the WAL-reset bug of 3.7.0 to 3.51.2, which could lose committed

@@ -7,4 +7,5 @@ mod connections;
 mod exchanging;
 mod joining;
 mod methods;
+mod readings;
 mod support;
