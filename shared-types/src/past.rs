@@ -114,7 +114,7 @@ pub fn read<'a>(
     text: &str,
     unit: WeightUnit,
     newest: i64,
-    there: impl Iterator<Item = &'a SeasonRecorded> + Clone,
+    there: &(impl Iterator<Item = &'a SeasonRecorded> + Clone),
 ) -> Past {
     let text = text.trim_start_matches('\u{feff}');
     let mut reader = ReaderBuilder::new()

@@ -180,11 +180,11 @@ impl Book {
         if batch.made.is_some() {
             return Err(Reason::NameTaken);
         }
-        batch.made = Some(Signed { stamp, fact: fact.clone() });
-        if batch.struck.is_none() {
-            for taken in takings(&fact) {
-                once(&mut self.takings, taken.taking, Signed { stamp, fact: taken })?;
-            }
+        let taken: Vec<_> =
+            if batch.struck.is_none() { takings(&fact).collect() } else { Vec::new() };
+        batch.made = Some(Signed { stamp, fact });
+        for fact in taken {
+            once(&mut self.takings, fact.taking, Signed { stamp, fact })?;
         }
         Ok(())
     }

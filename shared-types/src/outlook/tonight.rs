@@ -164,7 +164,7 @@ pub fn tonight(book: &Book, today: Today, now: Millis) -> Result<TonightBook, No
         }
         risks.append(&mut told);
     }
-    risks.sort_by(|a, b| a.level.cmp(&b.level));
+    risks.sort_by_key(|risk| risk.level);
     chores.sort_by_key(|chore| (chore.at, chore.kind));
     Ok(TonightBook {
         day,

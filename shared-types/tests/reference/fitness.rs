@@ -4,7 +4,8 @@ use std::collections::BTreeSet;
 
 use shared_types::trade::crops::{self, Defect};
 use shared_types::trade::fitness::{
-    Asked, Fruit, Ripened, Use, Vines, caution_for, decide, fitness, label_caution_for, rules,
+    Asked, Fruit, Ripened, Tried, Use, Vines, caution_for, decide, fitness, label_caution_for,
+    rules,
 };
 use shared_types::trade::methods::{self, Kind};
 
@@ -256,7 +257,7 @@ fn the_whole_decision_is_told() {
     dead.cold_seen = false;
     let told = decide(&dead);
     assert!(told.taken.contains("taken as sound"), "{}", told.taken);
-    let words: Vec<_> = told.tried.iter().map(|tried| tried.words()).collect();
+    let words: Vec<_> = told.tried.iter().map(Tried::words).collect();
     assert!(words[0].starts_with("disease: no, defect is none, not disease"), "{}", words[0]);
     let last = words.last().expect("a rule");
     assert!(

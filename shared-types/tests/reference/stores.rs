@@ -124,7 +124,8 @@ fn curing_and_humidity_move_the_short_end_only() {
     assert_eq!(not.from, day(9, 20).plus(90));
     assert_eq!(cured.from, day(9, 20).plus(180));
     let crop = "onion".into();
-    let damp = RoomClimate { humidity: Some(HumidityPermille(950)), ..room(1.0) };
+    let mut damp = room(1.0);
+    damp.humidity = Some(HumidityPermille(950));
     let asked = Asked {
         crop: &crop,
         variety: None,

@@ -36,6 +36,7 @@ fn path(points: &[CurvePoint], value: impl Fn(&CurvePoint) -> f64) -> String {
 }
 
 /// The curves with a line of words that says which is which, and where each passes the half.
+#[allow(clippy::needless_pass_by_value, reason = "a component owns its properties")]
 #[component]
 pub fn TwoCurves(
     /// The days.

@@ -37,6 +37,7 @@ pub fn qr(text: &str) -> Option<(usize, String)> {
 }
 
 /// The sheet: as many labels as there are jars, or as asked for.
+#[allow(clippy::needless_pass_by_value, reason = "a component owns its properties")]
 #[component]
 pub fn Labels(shelf: Shelf, on_close: Callback<()>) -> impl IntoView {
     let farm = use_farm();

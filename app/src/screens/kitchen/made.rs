@@ -55,6 +55,7 @@ fn lot_lines(book: &Book, of: Option<&MethodId>, planned: &[(LotId, Grams)]) -> 
 }
 
 /// The form, of a planned batch or of one nobody planned.
+#[allow(clippy::needless_pass_by_value, reason = "a component owns its properties")]
 #[component]
 pub fn MadeForm(
     /// The planned batch.

@@ -22,6 +22,7 @@ const BECAME: [(&str, &str); 5] = [
 ];
 
 /// Press the lids: all sealed, or so many not.
+#[allow(clippy::needless_pass_by_value, reason = "a component owns its properties")]
 #[component]
 pub fn SealsForm(shelf: Shelf, done: Callback<()>) -> impl IntoView {
     let farm = use_farm();

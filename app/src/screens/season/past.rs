@@ -25,7 +25,7 @@ pub(super) fn PastForm() -> impl IntoView {
             (!text.trim().is_empty()).then(|| {
                 farm.book.with(|book| {
                     let there = book.stores.past().collect::<Vec<_>>();
-                    past::read(text, book.holding.unit(), newest, there.iter().copied())
+                    past::read(text, book.holding.unit(), newest, &there.iter().copied())
                 })
             })
         })

@@ -101,10 +101,10 @@ fn per_plant_of_records(book: &Book, rows: &mut BTreeMap<String, BTreeMap<i32, Y
     }
     for ((name, year), plants) in plants {
         let cell = rows.get_mut(&name).and_then(|years| years.get_mut(&year));
-        if let (Some(cell), Some(plants)) = (cell, plants.filter(|plants| *plants > 0)) {
-            if cell.recorded {
-                cell.per_plant = Some(Grams((cell.grams.0 * 2 + plants) / (plants * 2)));
-            }
+        if let (Some(cell), Some(plants)) = (cell, plants.filter(|plants| *plants > 0))
+            && cell.recorded
+        {
+            cell.per_plant = Some(Grams((cell.grams.0 * 2 + plants) / (plants * 2)));
         }
     }
 }

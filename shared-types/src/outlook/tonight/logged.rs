@@ -9,7 +9,7 @@ use crate::ids::PlaceId;
 use crate::outlook::Today;
 use crate::outlook::fitness::word;
 use crate::trade::cold::{Evening, LoggedNight, Moisture, Site, Sky, dew_point, night};
-use crate::units::Day;
+use crate::units::{Day, MilliCelsius};
 
 /// Wind in words, m/s. Calm and light lie within what the fit is for, windy does not; chosen here.
 fn wind_m_s(words: &str) -> f64 {
@@ -38,7 +38,7 @@ pub(super) fn evening(book: &Book, site: &Site, noted: &EveningNoted, today: Tod
         sensor_height_mm: sensor_height(noted),
         sky: noted.sky.as_deref().map(sky),
         wind_m_s: noted.wind.as_deref().map(wind_m_s),
-        official_low: noted.official_low.map(|low| low.celsius()),
+        official_low: noted.official_low.map(MilliCelsius::celsius),
         nights: nights(book, site, noted.place, noted.day, today),
     }
 }
@@ -86,7 +86,7 @@ fn logged(
         evening: celsius,
         dew_point: dew,
         low: low.temperature.celsius(),
-        official_low: noted.official_low.map(|low| low.celsius()),
+        official_low: noted.official_low.map(MilliCelsius::celsius),
         sky: noted.sky.as_deref().map(sky),
         wind_m_s: noted.wind.as_deref().map(wind_m_s),
         read_hours: read_hours.map(|night| night.hours_after_sunset(noted.at)),

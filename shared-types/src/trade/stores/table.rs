@@ -185,9 +185,7 @@ pub fn kind(crop: &CropId, variety: Option<&str>) -> Option<&'static Kind> {
     let of_crop = || TABLES.kinds.iter().filter(|kind| kind.crop == *crop);
     let named = variety.map(str::to_lowercase).and_then(|name| {
         let is_it = |word: &String| name.contains(word.as_str());
-        of_crop().find(|kind| {
-            kind.kind.as_ref().is_some_and(|key| is_it(key)) || kind.also.iter().any(is_it)
-        })
+        of_crop().find(|kind| kind.kind.as_ref().is_some_and(&is_it) || kind.also.iter().any(is_it))
     });
     named.or_else(|| of_crop().find(|kind| kind.kind.is_none()))
 }

@@ -228,7 +228,7 @@ impl<'a> Audit<'a> {
                 .collect();
             let turned: i64 = ready.iter().sum();
             let mut used = Grams::ZERO;
-            let mut heap = Vec::from(ready);
+            let mut heap = ready;
             let mut waiting = lot.waiting_grams.0;
             for at in 0..self.problem.days {
                 let day = self.problem.day(at);

@@ -86,7 +86,7 @@ fn way(method: &Method, household: &Household) -> Option<Way> {
         most_grams: None,
         most_a_day_grams: None,
         hands: Minutes { a_batch: setup, a_kg: one - setup, a_load: 0.0 },
-        evening: overnight.then(|| Minutes {
+        evening: overnight.then_some(Minutes {
             a_batch: evening_setup,
             a_kg: evening_one - evening_setup,
             a_load: 0.0,

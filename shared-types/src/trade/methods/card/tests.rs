@@ -193,7 +193,7 @@ fn cautions_stand_at_the_step_they_belong_to() {
             let acid = |step: &CardStep| step.cautions.iter().any(|s| s.text.contains("Acid goes"));
             assert_eq!(at(StepKind::Work).any(acid), method.acid, "{}", method.id);
             assert!(at(StepKind::Load).all(|step| !step.cautions.is_empty()), "{}", method.id);
-            let last = at(StepKind::Work).last().expect("filling");
+            let last = at(StepKind::Work).next_back().expect("filling");
             assert!(last.cautions.iter().any(|said| said.text.contains("new lids")));
         }
     }
