@@ -42,8 +42,8 @@ impl Zone {
     pub fn moment(self, day: Day, minute: u32) -> Option<DateTime<Utc>> {
         let local = day.date().and_hms_opt(0, 0, 0)? + Duration::minutes(i64::from(minute));
         match self {
-            Self::Named(zone) => in_zone(zone, local),
-            Self::Machine => in_zone(chrono::Local, local),
+            Self::Named(zone) => in_zone(&zone, local),
+            Self::Machine => in_zone(&chrono::Local, local),
         }
     }
 
@@ -61,7 +61,7 @@ impl Zone {
     }
 }
 
-fn in_zone<Z: chrono::TimeZone>(zone: Z, local: NaiveDateTime) -> Option<DateTime<Utc>> {
+fn in_zone<Z: chrono::TimeZone>(zone: &Z, local: NaiveDateTime) -> Option<DateTime<Utc>> {
     match zone.from_local_datetime(&local) {
         LocalResult::Single(at) => Some(at.to_utc()),
         LocalResult::Ambiguous(first, _) => Some(first.to_utc()),

@@ -38,8 +38,11 @@ pub fn put(conn: &Connection, link: &LinkRow) -> rusqlite::Result<()> {
     Ok(())
 }
 
-/// Id, making and last reading of all links, oldest first.
-pub fn all(conn: &Connection) -> rusqlite::Result<Vec<([u8; 8], Millis, Option<Millis>)>> {
+/// A link: its id, when it was made, and when it was last read.
+pub type MadeLink = ([u8; 8], Millis, Option<Millis>);
+
+/// All links, oldest first.
+pub fn all(conn: &Connection) -> rusqlite::Result<Vec<MadeLink>> {
     conn.prepare_cached("select id, created, read from calendar_links order by created, id")?
         .query_map([], |row| {
             Ok((row.get(0)?, Millis(row.get(1)?), row.get::<_, Option<i64>>(2)?.map(Millis)))

@@ -276,7 +276,7 @@ impl Store {
     ///
     /// # Errors
     /// A failure of the database.
-    pub async fn calendar_links(&self) -> Result<Vec<([u8; 8], Millis, Option<Millis>)>, Error> {
+    pub async fn calendar_links(&self) -> Result<Vec<calendar_links::MadeLink>, Error> {
         self.read(|conn| Ok(calendar_links::all(conn)?)).await
     }
 

@@ -69,13 +69,12 @@ pub fn write(
     readings: Vec<ReadingsTaken>,
     now: Millis,
 ) -> Result<Option<Admitted>, Error> {
-    let mut through = log::stored_through(tx, sensor)?;
+    let through = log::stored_through(tx, sensor)?;
     let mut entries = Vec::with_capacity(readings.len());
-    for (count, fact) in (0..).zip(readings) {
-        through += 1;
-        let id = EntryId { device: sensor, device_seq: through };
+    for (count, (device_seq, fact)) in (0..).zip((through + 1..).zip(readings)) {
+        let id = EntryId { device: sensor, device_seq };
         let entry = Entry::new(id, Hlc(now, count), &fact.into())
-            .map_err(|_| RefusalCode::EntryTooLarge { device_seq: through })?;
+            .map_err(|_| RefusalCode::EntryTooLarge { device_seq })?;
         entries.push(entry);
     }
     if entries.is_empty() {

@@ -1,7 +1,7 @@
 use super::*;
 
 fn take(text: &str) -> Past {
-    read(text, WeightUnit::Kg, 2026, std::iter::empty())
+    read(text, WeightUnit::Kg, 2026, &std::iter::empty())
 }
 
 #[test]
@@ -87,7 +87,7 @@ fn what_is_in_the_book_already_is_marked() {
     let text = "year,crop,variety,kg\n2024,tomato,paste,5\n2024,tomato,Salad,5\n";
     let there = take(text).lines[0].record(RecordId::new(crate::units::Millis(0), [1; 10]));
     let there = SeasonRecorded { variety: Some("Paste".into()), ..there };
-    let again = read(text, WeightUnit::Kg, 2026, std::iter::once(&there));
+    let again = read(text, WeightUnit::Kg, 2026, &std::iter::once(&there));
     let known: Vec<bool> = again.lines.iter().map(|line| line.known).collect();
     assert_eq!(known, [true, false]);
 }
