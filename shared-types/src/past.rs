@@ -6,10 +6,10 @@
 //!
 //! # Design
 //! Comma-, semicolon- or tab-separated text with a line of names first, in any order and by any of
-//! the words in [`columns`]. Needed are the year, the crop and a weight; everything else may be
+//! the words in `columns`. Needed are the year, the crop and a weight; everything else may be
 //! left out. Nothing is guessed: a day such as `3/4/2024`, which is two days in two countries, is
 //! refused with what to write instead. [`read`] only reads; the person looks at it, and each good
-//! line then becomes one [`SeasonRecorded`](crate::entry::SeasonRecorded).
+//! line then becomes one [`SeasonRecorded`].
 //!
 //! # Not yet true
 //! A line is one record, whether or not the same one was brought in before; [`read`] is told what

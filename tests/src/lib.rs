@@ -8,6 +8,7 @@
 //! | two phones in real Chromium, offline, killed, converging; vectors in wasm | `tests/browser.rs` |
 //! | a server whose disk is full | `tests/full_disk.rs` |
 //! | figures, printed and never asserted | `src/bin/bench.rs`, `src/bin/bench_exchange.rs` |
+//! | a plan in a worker of real Chromium, offline, the same as natively | `tests/planner.rs` |
 //! | pictures for README | `src/bin/pictures.rs` |
 
 pub mod bench_tap;
@@ -17,6 +18,7 @@ pub mod golden;
 pub mod house;
 pub mod kills;
 pub mod phone;
+pub mod planner;
 pub mod sim;
 pub mod wire_between;
 

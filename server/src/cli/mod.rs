@@ -10,6 +10,7 @@ mod export;
 mod forecast;
 mod log;
 mod method;
+mod plan;
 mod restore;
 mod say;
 mod season;
@@ -55,6 +56,8 @@ enum Command {
     Stores(stores::StoresArguments),
     /// Print the season book of a year.
     Season(season::SeasonArguments),
+    /// Plan a kitchen's days from a problem in JSON, without any data.
+    Plan(plan::PlanArguments),
     /// Make a code that lets devices in, also while the server runs.
     Code(code::CodeArguments),
     /// Copy everything into one file, also while the server runs, and read it back.
@@ -92,6 +95,7 @@ pub fn main() -> ExitCode {
         Command::Demo(arguments) => demo::run(&arguments),
         Command::Totals(arguments) => totals::run(arguments),
         Command::Forecast(arguments) => forecast::run(arguments),
+        Command::Plan(arguments) => plan::run(&arguments),
         Command::Method(arguments) => method::run(arguments),
         Command::Tonight(arguments) => tonight::run(arguments),
         Command::Stores(arguments) => stores::run(arguments),

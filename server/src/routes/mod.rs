@@ -11,6 +11,7 @@ mod exchange;
 mod hello;
 mod live;
 mod methods;
+mod plan;
 mod readings;
 mod season;
 mod snapshot;
@@ -61,6 +62,7 @@ pub fn router(app: App) -> Router {
         .route("/totals", get(views::totals))
         .route("/forecast", get(views::forecast).post(views::case))
         .route("/kitchen", get(views::kitchen))
+        .route("/plan", post(plan::plan))
         .route("/methods", get(methods::list))
         .route("/methods/{name}", get(methods::method))
         .route("/tonight", get(season::tonight).post(cases::tonight))

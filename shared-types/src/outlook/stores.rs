@@ -3,7 +3,7 @@
 //! A store is a lot of a crop that keeps (squash, roots, heads) as it stands in its room. Ripening
 //! fruit has a screen of its own.
 //!
-//! Not yet: chilling in the field is reckoned from noted lows alone, at [`FIELD_NIGHT_DAYS`] a
+//! Not yet: chilling in the field is reckoned from noted lows alone, at `FIELD_NIGHT_DAYS` a
 //! night; how often to look has no source and is common practice.
 
 use serde::Serialize;

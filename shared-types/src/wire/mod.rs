@@ -23,6 +23,7 @@
 //! | `GET /api/v1/forecast?days=&today=&offset_minutes=` | a device | → `outlook::Outlook` |
 //! | `POST /api/v1/forecast` | a device | a case (`trade::ripening::case`) → `trade::ripening::Forecast` |
 //! | `GET /api/v1/kitchen?today=&offset_minutes=` | a device | → `trade::kitchen::SimplePlan` |
+//! | `POST /api/v1/plan` | a device | `trade::kitchen::planner::Problem` → `Plan`; one at a time |
 //!
 //! "A device" means `authorization: Bearer TOKEN`. A refusal is a [`Refusal`] in the body with the
 //! HTTP status its code names.

@@ -8,6 +8,7 @@ mod cold;
 mod fit;
 mod fitness;
 mod offer;
+mod plan;
 mod process;
 mod ripening;
 mod ripening_monte;

@@ -16,8 +16,8 @@
 //! time, then of name.
 //!
 //! **Names.** A lot's id is derived from what it is, so that every phone names the same lot alike
-//! without asking ([`id`]). A correction, or a cold check that comes late, therefore gives bins
-//! another lot. What was said of the old one follows the bins ([`names`]); where they now lie in
+//! without asking (`id`). A correction, or a cold check that comes late, therefore gives bins
+//! another lot. What was said of the old one follows the bins (`names`); where they now lie in
 //! several lots, it is shared out by weight. Only what finds no bins at all is a [`Stray`].
 
 mod id;
