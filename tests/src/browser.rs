@@ -18,6 +18,10 @@ use crate::house::free_port;
 const PATIENCE: Duration = Duration::from_secs(30);
 const GLANCE: Duration = Duration::from_millis(50);
 
+/// Keeps what a page tells its console, for the message of a failure.
+const LISTEN: &str = "window.toldConsole = []; const told = console.error; console.error = (...all) => \
+    { window.toldConsole.push(all.join(' ')); told(...all); };";
+
 /// A running chromedriver.
 #[derive(Debug)]
 pub struct Driver {
@@ -111,6 +115,7 @@ impl Browser {
         let web = WebDriver::new(&driver.url, caps).await?;
         let browser = Self { driver: web, profile, screen };
         browser.resize(screen).await?;
+        browser.before_every_page(LISTEN).await?;
         Ok(browser)
     }
 
@@ -247,9 +252,13 @@ impl Browser {
             const all = [...document.querySelectorAll('button, a[href], [role=button], summary')]
                 .filter(e => e.checkVisibility());
             const name = arguments[0];
-            return all.find(e => named(e) === name)
+            const found = all.find(e => named(e) === name)
                 || all.find(e => named(e).startsWith(name + ' '))
-                || all.find(e => named(e).startsWith(name)) || null;";
+                || all.find(e => named(e).startsWith(name)) || null;
+            // As a finger scrolls what lies under the tabs.
+            const { top, bottom } = found?.getBoundingClientRect() ?? {};
+            if (top < 100 || bottom > innerHeight - 100) found.scrollIntoView({ block: 'center' });
+            return found;";
         let mut last = String::from("it is not there");
         let until = tokio::time::Instant::now() + PATIENCE;
         while tokio::time::Instant::now() < until {
@@ -313,9 +322,11 @@ impl Browser {
         panic!("{otherwise}\n{}", self.page_text().await);
     }
 
-    /// What the page shows, for a failure's message.
+    /// What the page shows and told its console, for a failure's message.
     pub async fn page_text(&self) -> String {
-        let text = self.script("return document.body.innerText", vec![]).await;
+        const SHOWN: &str =
+            "return [document.body.innerText, ...(window.toldConsole ?? [])].join('\\n')";
+        let text = self.script(SHOWN, vec![]).await;
         text.ok().and_then(|text| text.as_str().map(str::to_owned)).unwrap_or_default()
     }
 

@@ -83,10 +83,11 @@ pub fn MadeForm(
             farm.book.with(|book| lot_lines(book, of.as_ref(), &planned))
         }
     });
-    // One text for each lot, made when its line first shows.
-    let amounts = StoredValue::new(Vec::<(LotId, RwSignal<String>)>::new());
+    // One text for each lot, made when its line first shows. Counted references: the lines are drawn
+    // anew whenever the book changes, and what was typed must outlive that.
+    let amounts = StoredValue::new(Vec::<(LotId, ArcRwSignal<String>)>::new());
     let amount_of = move |line: &LotLine| {
-        let found = amounts.with_value(|all| all.iter().find(|(lot, _)| *lot == line.lot).copied());
+        let found = amounts.with_value(|all| all.iter().find(|(lot, _)| *lot == line.lot).cloned());
         found.map_or_else(
             || {
                 let text = if line.planned > Grams::ZERO {
@@ -94,8 +95,8 @@ pub fn MadeForm(
                 } else {
                     String::new()
                 };
-                let signal = RwSignal::new(text);
-                amounts.update_value(|all| all.push((line.lot, signal)));
+                let signal = ArcRwSignal::new(text);
+                amounts.update_value(|all| all.push((line.lot, signal.clone())));
                 signal
             },
             |(_, signal)| signal,
@@ -197,7 +198,7 @@ pub fn MadeForm(
         let row = |line: LotLine| {
             let label = format!("{}, {}", line.label, unit.symbol());
             let hint = format!("{} there", words::weight(line.left, unit));
-            let value = amount_of(&line);
+            let value = RwSignal::from(amount_of(&line));
             view! { <Field label value hint inputmode="decimal" /> }
         };
         lines.get().into_iter().map(row).collect_view()
