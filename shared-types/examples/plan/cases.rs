@@ -3,9 +3,6 @@
 
 use shared_types::trade::kitchen::planner::Problem;
 
-/// Kitchens the planner is measured on.
-pub const CASES: u64 = 50;
-
 /// SplitMix64 (Steele, Lea, Flood 2014): small, and the same on every machine.
 struct Dice(u64);
 

@@ -11,6 +11,9 @@
 
 mod cases;
 
+/// Kitchens the planner is measured on.
+const CASES: u64 = 50;
+
 use std::path::Path;
 use std::time::Instant;
 
@@ -19,7 +22,7 @@ use shared_types::trade::kitchen::planner::{Effort, Plan, audit, first_ripe_firs
 fn main() {
     let arguments: Vec<String> = std::env::args().skip(1).collect();
     match arguments.as_slice() {
-        [] => table(0..cases::CASES, false),
+        [] => table(0..CASES, false),
         [word, folder] if word == "write" => write(Path::new(folder)),
         [first] => {
             let first = first.parse().expect("the number of a case");
@@ -82,7 +85,7 @@ fn plan(number: u64, quiet: bool) -> (Plan, f64) {
 
 /// `NN.json` (the problem) and `NN.lp` (the model).
 fn write(folder: &Path) {
-    for number in 0..cases::CASES {
+    for number in 0..CASES {
         let problem = cases::case(number);
         let write = |ending: &str, text: String| {
             let file = folder.join(format!("{number:02}.{ending}"));
