@@ -42,7 +42,7 @@ pub async fn serve_store(
     shutdown: impl Future<Output = ()>,
 ) {
     let (stop, stopping) = watch::channel(false);
-    let backups = tokio::spawn(recovery::rotate::nightly(config.data.clone()));
+    let backups = tokio::spawn(recovery::rotate::nightly(config.data.clone(), stopping.clone()));
     let config = Arc::new(config);
     let app = App { store: store.clone(), config: config.clone(), clock: clock::now, stopping };
     let router = routes::router(app);
@@ -51,7 +51,8 @@ pub async fn serve_store(
         stop.send_replace(true);
     };
     http::run(&config.http, listener, router, shutdown, end_streams).await;
-    // One that is being made is finished or leaves an unfinished name; neither is taken for whole.
-    backups.abort();
+    if let Err(error) = backups.await {
+        tracing::error!(why = %error, "backup.failed");
+    }
     store.close().await;
 }

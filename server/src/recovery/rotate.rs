@@ -6,6 +6,7 @@ use std::time::Duration;
 
 use chrono::Datelike as _;
 use shared_types::units::Day;
+use tokio::sync::watch;
 
 use super::backup::backup;
 use super::verify::Verified;
@@ -22,9 +23,10 @@ const DAYS: usize = 7;
 const WEEKS: usize = 4;
 const MONTHS: usize = 12;
 
-/// Makes a backup each day into `backups/` of the data folder, until `stop`. A failure is logged and
-/// tried again at the next look.
-pub async fn nightly(config: DataConfig) {
+/// Makes a backup each day into `backups/` of the data folder, until `stopping` says true. One under
+/// way is finished first: while it reads, the store cannot be put away whole. A failure is logged
+/// and tried again at the next look.
+pub async fn nightly(config: DataConfig, mut stopping: watch::Receiver<bool>) {
     loop {
         let of_config = config.clone();
         let done = tokio::task::spawn_blocking(move || due(&of_config)).await;
@@ -36,7 +38,10 @@ pub async fn nightly(config: DataConfig) {
             Ok(Err(error)) => tracing::error!(why = %error, "backup.failed"),
             Err(error) => tracing::error!(why = %error, "backup.failed"),
         }
-        tokio::time::sleep(LOOK_EVERY).await;
+        let stop = stopping.wait_for(|stop| *stop);
+        if tokio::time::timeout(LOOK_EVERY, stop).await.is_ok() {
+            return;
+        }
     }
 }
 
