@@ -1,10 +1,11 @@
-//! Plans against HiGHS: the generated kitchens of `examples/plan`, solved by `scipy.optimize.milp`
-//! on the model Lugbook writes and on one written in Python without a look at it. The table was made
-//! by `tests/reference/plan_model.py` at the root, which says how.
+//! Plans against HiGHS: the generated kitchens of `examples/plan`, solved by `scipy.optimize.milp` on
+//! a model written in Python without a look at Lugbook's. The table was made by
+//! `tests/reference/plan_model.py` at the root, which says how; it does not hold the model Lugbook
+//! writes, and HiGHS had seconds for each kitchen.
 //!
-//! HiGHS proves a bound for each kitchen, and finds a plan of its own for most. No plan of ours may
-//! be worth more than either model's bound, which would mean that a limit is missing here; and none
-//! of theirs more than ours by far.
+//! HiGHS proves a bound for each kitchen. No plan of ours may be worth more than it, which would mean
+//! that a limit is missing here; and no plan of theirs may be worth more than our bound, or than ours
+//! by far. How near the best ours is, the table cannot tell: theirs are far from it.
 
 use std::collections::BTreeMap;
 
@@ -21,8 +22,7 @@ const ROUNDING: f64 = 0.02;
 
 #[derive(Deserialize)]
 struct Row {
-    written: Option<Told>,
-    python: Option<Told>,
+    python: Told,
 }
 
 #[derive(Deserialize)]
@@ -37,32 +37,17 @@ fn table() -> BTreeMap<String, Row> {
 }
 
 #[test]
-fn the_two_models_agree() {
-    // What one proves cannot be beaten, the other cannot beat.
-    for (number, row) in table() {
-        let (Some(written), Some(python)) = (row.written, row.python) else { continue };
-        for (found, bound) in [(&written, &python), (&python, &written)] {
-            if let (Some(found), Some(bound)) = (found.objective, bound.bound) {
-                assert!(found <= bound + ROUNDING, "{number}: {found} above {bound}");
-            }
-        }
-    }
-}
-
-#[test]
-fn plans_are_near_the_reference_and_never_above_its_bound() {
+fn no_plan_is_worth_more_than_the_reference_proves_possible() {
     for (number, row) in table().into_iter().take(LOOKED_AT) {
         let problem = cases::case(number.parse().expect("a number"));
         let plan = solve(&problem, Effort { nodes: 1_500 }, &mut |_| ()).expect("a plan");
         assert_eq!(audit(&problem, &plan), Vec::<String>::new(), "{number}");
-        for told in [row.written, row.python].into_iter().flatten() {
-            if let Some(bound) = told.bound {
-                assert!(plan.objective <= bound + ROUNDING, "{number}: {}", plan.objective);
-            }
-            if let Some(theirs) = told.objective {
-                assert!(plan.bound >= theirs - ROUNDING, "{number}: {} under {theirs}", plan.bound);
-                assert!(plan.objective >= theirs - 0.04 * theirs.abs(), "{number}");
-            }
+        if let Some(bound) = row.python.bound {
+            assert!(plan.objective <= bound + ROUNDING, "{number}: {}", plan.objective);
+        }
+        if let Some(theirs) = row.python.objective {
+            assert!(plan.bound >= theirs - ROUNDING, "{number}: {} under {theirs}", plan.bound);
+            assert!(plan.objective >= theirs - 0.04 * theirs.abs(), "{number}");
         }
     }
 }
